@@ -1,0 +1,27 @@
+import { fromArrayBuffer } from 'geotiff';
+import { levelWarnings, orient, type Decoded } from './decode-sharp.js';
+import { findLevels, toBytes, type DeepSamples } from './scale-levels.js';
+import type { TiffPage } from './tiff-pages.js';
+
+/** Largest sample of the page's format, or null for real numbers and 32 bits, where files use a small part of it. */
+const fullOf = (page: TiffPage): number | null =>
+  page.signedOrReal || page.bitsPerSample > 16 ? null : 2 ** page.bitsPerSample - 1;
+
+/**
+ * Decodes a page that sharp can't read rightly: 12 bits packed across bytes, signed, real or 32-bit samples.
+ *
+ * @param bytes whole file
+ * @param index directory of the page, from 0
+ * @param page how it is stored; packed samples must be of one channel
+ */
+export async function readDeepTiff(bytes: Uint8Array, index: number, page: TiffPage): Promise<Decoded> {
+  const whole = bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer;
+  const image = await (await fromArrayBuffer(whole)).getImage(index);
+  const samples = (await image.readRasters({ interleave: true })) as unknown as DeepSamples;
+  const full = fullOf(page);
+  const levels = findLevels(samples, full);
+  const data = toBytes(samples, page.samplesPerPixel, levels);
+  if (page.whiteIsZero) for (let i = 0; i < data.length; i++) data[i] = 255 - data[i];
+  const raster = await orient({ width: page.width, height: page.height, data }, page.orientation);
+  return { raster, warnings: full === null ? [] : levelWarnings(levels.white, full) };
+}
