@@ -1,0 +1,110 @@
+/**
+ * Which room may import which, and which folder alone may touch a library. `tests/tooling/import-rules.test.ts` plants
+ * a violation of each rule and sees it refused.
+ */
+
+/** Rooms and apps with the packages each may import besides itself. Those not built yet are named already. */
+const MAY_IMPORT = {
+  'packages/model': [],
+  'packages/imaging': ['model'],
+  'packages/review': ['model'],
+  'packages/estimation': ['model'],
+  'packages/hatchery': ['model', 'estimation'],
+  'packages/storage': ['model'],
+  'packages/jobs': ['model', 'imaging', 'storage'],
+  'apps/web': ['model', 'review'],
+  'apps/server': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs'],
+  'apps/cli': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs'],
+};
+
+/** Libraries with the only folder that may import them. */
+const ONE_DOOR = {
+  sharp: 'packages/imaging/src/photo',
+  'fast-bmp': 'packages/imaging/src/photo',
+  geotiff: 'packages/imaging/src/photo',
+  'heic-decode': 'packages/imaging/src/photo',
+  'opencv-wasm': 'packages/imaging/src/cv',
+  'onnxruntime-[a-z]+': 'packages/imaging/src/find',
+  express: 'apps/server/src',
+  kysely: 'packages/storage/src',
+};
+
+/** Rooms whose results may depend on nothing but their arguments: no Node, so no clock, disk or process. */
+const WITHOUT_NODE = '^(packages/(model|review|estimation|hatchery)|apps/web)/src/';
+
+const either = (names) => (names.length > 0 ? `(${names.join('|')})` : '(?!)');
+
+const directions = Object.entries(MAY_IMPORT).map(([room, packages]) => ({
+  name: `direction-${room.replace('/', '-')}`,
+  comment: `${room} may import ${packages.length > 0 ? packages.join(', ') : 'no other room'}`,
+  severity: 'error',
+  from: { path: `^${room}/src/` },
+  to: { path: '^(packages|apps|tests|tools)/', pathNot: [`^${room}/`, `^packages/${either(packages)}/`] },
+}));
+
+const doors = Object.entries(ONE_DOOR).map(([library, folder]) => ({
+  name: `one-door-${library.replace(/-\[.*/, '')}`,
+  comment: `only ${folder} may import it; tests and tools may, to make pictures and compare`,
+  severity: 'error',
+  from: { path: '^(packages|apps)/[^/]+/src/', pathNot: `^${folder}/` },
+  to: { path: `(^|/)node_modules/${library}/|^${library}$` },
+}));
+
+module.exports = {
+  forbidden: [
+    {
+      name: 'no-circles',
+      severity: 'error',
+      from: {},
+      to: { circular: true },
+    },
+    {
+      name: 'enter-by-index',
+      comment: 'another package is entered by its index only',
+      severity: 'error',
+      from: { path: '^(packages|apps)/([^/]+)/src/' },
+      to: { path: '^packages/[^/]+/', pathNot: ['^packages/$2/', '^packages/[^/]+/src/index\\.ts$'] },
+    },
+    {
+      name: 'model-touches-nothing',
+      severity: 'error',
+      from: { path: '^packages/model/src/' },
+      to: { pathNot: '^packages/model/src/' },
+    },
+    {
+      name: 'no-node',
+      severity: 'error',
+      from: { path: WITHOUT_NODE },
+      to: { dependencyTypes: ['core'] },
+    },
+    {
+      name: 'no-development-packages',
+      comment: 'what ships may not need a development dependency',
+      severity: 'error',
+      from: { path: '^(packages|apps)/[^/]+/src/' },
+      to: { dependencyTypes: ['npm-dev'], dependencyTypesNot: ['npm', 'npm-peer', 'npm-optional'] },
+    },
+    {
+      name: 'resolvable',
+      comment: 'heic-decode is an optional peer and may be missing',
+      severity: 'error',
+      from: {},
+      to: { couldNotResolve: true, pathNot: '^heic-decode$' },
+    },
+    ...directions,
+    ...doors,
+  ],
+  options: {
+    // Anchored: a bare /dist/ would also hide node_modules/sharp/dist, and its door rule would pass in silence.
+    exclude: { path: '^((packages|apps)/[^/]+/dist|coverage)/' },
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    detectProcessBuiltinModuleCalls: true,
+    enhancedResolveOptions: {
+      conditionNames: ['source', 'import', 'require', 'node', 'default', 'types'],
+      exportsFields: ['exports'],
+      extensions: ['.ts', '.mjs', '.js', '.cjs', '.json'],
+    },
+    moduleSystems: ['es6', 'cjs'],
+  },
+};

@@ -1,0 +1,55 @@
+import js from '@eslint/js';
+import prettier from 'eslint-config-prettier';
+import jsdoc from 'eslint-plugin-jsdoc';
+import tseslint from 'typescript-eslint';
+
+const nodeGlobals = Object.fromEntries(
+  ['console', 'module', 'performance', 'process', 'URL'].map((name) => [name, 'readonly']),
+);
+
+export default tseslint.config(
+  { ignores: ['**/dist/', '**/node_modules/', 'coverage/', 'veligrid-out/', '.cache/'] },
+  js.configs.recommended,
+  {
+    files: ['**/*.ts'],
+    extends: [tseslint.configs.strictTypeChecked],
+    languageOptions: {
+      parserOptions: {
+        projectService: { allowDefaultProject: ['vitest.config.ts'], defaultProject: 'tests/tsconfig.json' },
+      },
+    },
+    rules: {
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/explicit-module-boundary-types': 'error',
+      '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true }],
+      '@typescript-eslint/switch-exhaustiveness-check': 'error',
+      complexity: ['error', 12],
+      eqeqeq: 'error',
+      'max-depth': ['error', 4],
+      'max-lines': ['error', { max: 300, skipBlankLines: true, skipComments: true }],
+      'max-lines-per-function': ['error', { max: 60, skipBlankLines: true, skipComments: true }],
+      'max-params': ['error', 4],
+      'no-console': 'error',
+    },
+  },
+  {
+    files: ['packages/*/src/**/*.ts'],
+    plugins: { jsdoc },
+    rules: {
+      'jsdoc/no-types': 'error',
+      'jsdoc/require-jsdoc': ['error', { publicOnly: true, require: { ClassDeclaration: true } }],
+    },
+  },
+  {
+    // Both need array reads checked by the compiler, which is off here: each pixel read would need a `!`.
+    files: ['packages/imaging/**/*.ts', 'tests/**/*.ts', 'tools/**/*.ts'],
+    rules: { '@typescript-eslint/no-unnecessary-condition': 'off' },
+  },
+  {
+    // A test reads as one list of cases, and draws its own small pictures.
+    files: ['tests/**/*.ts'],
+    rules: { 'max-lines-per-function': 'off' },
+  },
+  { files: ['**/*.js', '**/*.mjs', '**/*.cjs'], languageOptions: { globals: nodeGlobals } },
+  prettier,
+);

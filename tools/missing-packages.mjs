@@ -1,0 +1,20 @@
+/**
+ * @typedef {{ version?: string, optional?: boolean, peer?: boolean }} LockEntry
+ * @typedef {{ packages?: Record<string, LockEntry> }} Lock
+ */
+
+/**
+ * Packages that the lockfile wants and that are not installed in that version. Optional ones are left out: most belong
+ * to another platform.
+ *
+ * @param {Lock} wanted package-lock.json
+ * @param {Lock} installed node_modules/.package-lock.json, which npm writes last
+ * @returns {string[]} paths such as `node_modules/sharp`
+ */
+export function missingPackages(wanted, installed) {
+  const there = installed.packages ?? {};
+  return Object.entries(wanted.packages ?? {})
+    .filter(([path, entry]) => path.includes('node_modules/') && !entry.optional && !entry.peer)
+    .filter(([path, entry]) => !there[path] || there[path].version !== entry.version)
+    .map(([path]) => path);
+}
