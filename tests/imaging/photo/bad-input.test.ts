@@ -84,7 +84,7 @@ describe("a photo that can't be read is named, with the reason and what to do", 
   });
 
   it('a page of a TIFF that claims to be huge', async () => {
-    const huge = tiff(60_000, 60_000, [8], 1, Buffer.alloc(100));
+    const huge = tiff([60_000, 60_000], [8], 1, Buffer.alloc(100));
     expect((await refusal(huge, 'huge.tif')).message).toContain('60000 x 60000 px, over the limit');
   });
 

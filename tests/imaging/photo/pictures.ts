@@ -64,11 +64,16 @@ export function packedTiff(width: number, height: number, value: (column: number
       }
     }
   }
-  return tiff(width, height, [12], 1, data);
+  return tiff([width, height], [12], 1, data);
 }
 
 /** A little-endian TIFF of one strip from its samples. */
-export function tiff(width: number, height: number, bits: number[], photometric: number, data: Uint8Array): Buffer {
+export function tiff(
+  [width, height]: readonly [number, number],
+  bits: number[],
+  photometric: number,
+  data: Uint8Array,
+): Buffer {
   const entries = 10;
   const extra = 8 + 2 + entries * 12 + 4;
   const start = extra + bits.length * 2;

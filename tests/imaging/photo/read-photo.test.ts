@@ -1,12 +1,12 @@
 import { fileURLToPath } from 'node:url';
-import sharp from 'sharp';
+import sharp, { type Sharp } from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { onePage, packedTiff, pagesOf, pixel, tiff } from './pictures.js';
 
 const reference = (name: string): string => fileURLToPath(new URL(`reference/${name}`, import.meta.url));
 
 /** 40 x 20 px: left half one colour, right half another. */
-function halves(left: number[], right: number[]): sharp.Sharp {
+function halves(left: number[], right: number[]): Sharp {
   const channels = left.length as 3 | 4;
   const data = Buffer.alloc(40 * 20 * channels);
   for (let i = 0; i < 40 * 20; i++) data.set(i % 40 < 20 ? left : right, i * channels);
@@ -141,7 +141,7 @@ describe('a TIFF of more than 8 bits', () => {
   });
 
   it('refuses packed colours rather than mix them up', async () => {
-    const packed = tiff(20, 20, [12, 12, 12], 2, Buffer.alloc(20 * 20 * 5));
+    const packed = tiff([20, 20], [12, 12, 12], 2, Buffer.alloc(20 * 20 * 5));
     await expect(pagesOf(packed, { name: 'scope.tif' })).rejects.toThrow(
       "scope.tif has colours of 12 bits packed across bytes, which can't be read. Save it as TIFF of 8 or 16 bits.",
     );
@@ -149,7 +149,7 @@ describe('a TIFF of more than 8 bits', () => {
 
   it('is not darkened by one hot pixel in 10,000', async () => {
     const samples = new Uint16Array(100 * 100).map((_, i) => (i === 4321 ? 65_535 : (i % 100) * 10));
-    const page = await onePage(tiff(100, 100, [16], 1, new Uint8Array(samples.buffer)));
+    const page = await onePage(tiff([100, 100], [16], 1, new Uint8Array(samples.buffer)));
     expect(pixel(page, 99, 0)[0]).toBe(255);
   });
 });

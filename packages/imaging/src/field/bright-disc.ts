@@ -36,33 +36,34 @@ function largestArea({ width, height, data }: Shrunk, threshold: number): Uint8A
 function label(mask: Uint8Array, width: number, height: number, wanted: number): { of: Int32Array; largest: number } {
   const of = new Int32Array(mask.length);
   const stack = new Int32Array(mask.length);
-  let labels = 0;
-  let largest = 0;
-  let most = 0;
+  const sizes = [0];
   for (let start = 0; start < mask.length; start++) {
     if (mask[start] !== wanted || of[start] !== 0) continue;
-    of[start] = ++labels;
+    const own = sizes.length;
+    of[start] = own;
     stack[0] = start;
     let size = 0;
     for (let top = 1; top > 0; size++) {
-      const at = stack[--top];
-      const column = at % width;
-      // a neighbour beyond the edge is the pixel itself, which is numbered already
-      const neighbours = [
-        column > 0 ? at - 1 : at,
-        column < width - 1 ? at + 1 : at,
-        at >= width ? at - width : at,
-        at < width * (height - 1) ? at + width : at,
-      ];
-      for (const next of neighbours) {
+      for (const next of neighbours(stack[--top], width, height)) {
         if (mask[next] !== wanted || of[next] !== 0) continue;
-        of[next] = labels;
+        of[next] = own;
         stack[top++] = next;
       }
     }
-    if (size > most) [most, largest] = [size, labels];
+    sizes.push(size);
   }
-  return { of, largest };
+  return { of, largest: sizes.indexOf(sizes.reduce((most, size) => Math.max(most, size))) };
+}
+
+/** The four neighbours of a pixel; beyond the edge of the picture stands the pixel itself. */
+function neighbours(at: number, width: number, height: number): readonly [number, number, number, number] {
+  const column = at % width;
+  return [
+    column > 0 ? at - 1 : at,
+    column < width - 1 ? at + 1 : at,
+    at >= width ? at - width : at,
+    at < width * (height - 1) ? at + width : at,
+  ];
 }
 
 /** Borders between the area and the surround, half way between the two pixels; none at the edge of the picture. */

@@ -24,6 +24,20 @@ function isTiff(bytes: Uint8Array): boolean {
   return order === 'MM' && bytes[2] === 0 && (bytes[3] === 42 || bytes[3] === 43);
 }
 
+/** Bytes 6 to 9 of a bitmap are reserved and zero, which keeps out text that begins with BM. */
+const isBmp = (bytes: Uint8Array): boolean =>
+  text(bytes, 0, 2) === 'BM' && bytes.subarray(6, 10).every((byte) => byte === 0);
+
+/** Formats known by their first bytes, each with its test. */
+const SIGNATURES: readonly (readonly [PhotoFormat, (bytes: Uint8Array) => boolean])[] = [
+  ['jpeg', (bytes) => text(bytes, 0, 3) === '\xff\xd8\xff'],
+  ['png', (bytes) => text(bytes, 0, 8) === '\x89PNG\r\n\x1a\n'],
+  ['webp', (bytes) => text(bytes, 0, 4) === 'RIFF' && text(bytes, 8, 12) === 'WEBP'],
+  ['gif', (bytes) => text(bytes, 0, 4) === 'GIF8'],
+  ['tiff', isTiff],
+  ['bmp', isBmp],
+];
+
 /**
  * Tells the format of a photo from its content; the file name is never trusted.
  *
@@ -32,12 +46,5 @@ function isTiff(bytes: Uint8Array): boolean {
  */
 export function sniffFormat(bytes: Uint8Array): PhotoFormat | null {
   if (bytes.length < 12) return null;
-  if (bytes[0] === 0xff && bytes[1] === 0xd8 && bytes[2] === 0xff) return 'jpeg';
-  if (text(bytes, 0, 8) === '\x89PNG\r\n\x1a\n') return 'png';
-  if (text(bytes, 0, 4) === 'RIFF' && text(bytes, 8, 12) === 'WEBP') return 'webp';
-  if (text(bytes, 0, 4) === 'GIF8') return 'gif';
-  if (isTiff(bytes)) return 'tiff';
-  // bytes 6 to 9 of a bitmap are reserved and zero, which keeps out text that begins with BM
-  if (text(bytes, 0, 2) === 'BM' && !bytes[6] && !bytes[7] && !bytes[8] && !bytes[9]) return 'bmp';
-  return sniffBoxes(bytes);
+  return SIGNATURES.find(([, test]) => test(bytes))?.[0] ?? sniffBoxes(bytes);
 }
