@@ -44,24 +44,11 @@ export type Kind = (typeof KINDS)[number];
 /** Kinds that are eggs, embryos or larvae, alive or dead. */
 export const COUNTED_KINDS: readonly Kind[] = ['egg-or-embryo', 'shelled-larva', 'empty-or-dead'];
 
-export const FLAGS = [
-  'cut',
-  'touching',
-  'on-line',
-  'out-of-focus',
-  'edge-on',
-  'gaping',
-] as const;
+export const FLAGS = ['cut', 'touching', 'on-line', 'out-of-focus', 'edge-on', 'gaping'] as const;
 export type Flag = (typeof FLAGS)[number];
 
 export type ScaleSource =
-  | 'given'
-  | 'calibration'
-  | 'ruled-cell'
-  | 'eyepiece-ruler'
-  | 'stage-micrometer'
-  | 'exif'
-  | 'none';
+  'given' | 'calibration' | 'ruled-cell' | 'eyepiece-ruler' | 'stage-micrometer' | 'exif' | 'none';
 
 /** Scale of the photo. */
 export interface Scale {

@@ -15,9 +15,7 @@ export const micrometres = (value: number): Micrometres => value as Micrometres;
 /** Marks a plain number as pixels. */
 export const pixels = (value: number): Pixels => value as Pixels;
 /** Marks a plain number as micrometres per pixel. */
-export const micrometresPerPixel = (value: number): MicrometresPerPixel =>
-  value as MicrometresPerPixel;
+export const micrometresPerPixel = (value: number): MicrometresPerPixel => value as MicrometresPerPixel;
 
 /** Length on the slide of a length in the picture. */
-export const toMicrometres = (length: Pixels, scale: MicrometresPerPixel): Micrometres =>
-  micrometres(length * scale);
+export const toMicrometres = (length: Pixels, scale: MicrometresPerPixel): Micrometres => micrometres(length * scale);
