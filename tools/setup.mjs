@@ -39,7 +39,8 @@ export function runScript(work) {
 function isStale() {
   const installed = join(root, 'node_modules/.package-lock.json');
   if (!existsSync(installed)) return true;
-  return missingPackages(readJson(join(root, 'package-lock.json')), readJson(installed)).length > 0;
+  const wanted = readJson(join(root, 'package-lock.json'));
+  return missingPackages(wanted, readJson(installed), (path) => existsSync(join(root, path))).length > 0;
 }
 
 function install() {
