@@ -12,6 +12,8 @@ export interface Found {
   readonly kind: Kind;
   /** Probability of each kind, 0..1, adding up to 1. */
   readonly kindProbabilities: Readonly<Record<Kind, number>>;
+  /** Probability of each class the network was trained on, 0..1, adding up to 1; names are the finder's own. */
+  readonly classProbabilities: Readonly<Record<string, number>>;
   /** Direction of the hinge in radians clockwise from x, 0..pi; only meaningful for shelled kinds, else null. */
   readonly hingeAxisRad: number | null;
 }

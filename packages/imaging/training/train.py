@@ -125,7 +125,8 @@ def main():
         step += 1
         k = min(0.9992, (step + 1) / (step + 10))
         with torch.no_grad():
-            torch._foreach_lerp_(averaged, current, 1 - k)
+            torch._foreach_mul_(averaged, k)
+            torch._foreach_add_(averaged, current, alpha=1 - k)
         seen += torch.stack([loss.detach(), *(v.detach() for v in parts)])
         if step % 100 == 0:
             v = (seen / 100).tolist()

@@ -1,0 +1,99 @@
+import { COUNTED_KINDS, type Detection, type Measures } from '@veligrid/model';
+import type { Found } from './found.js';
+import type { MeasuredObject } from './measure/measure-object.js';
+import type { Outline } from './raster.js';
+
+/** Least calibrated probability at which an egg, embryo or larva is counted. */
+export const LEAST_COUNTED_SCORE = 0.5;
+
+/** One object on its way into the count. */
+export interface DetectionParts {
+  readonly id: string;
+  readonly found: Found;
+  readonly outline: Outline;
+  readonly measured: MeasuredObject;
+  /** Name of the ruled square that holds the centroid, or null. */
+  readonly square: string | null;
+}
+
+/** Rounds to a number of decimals; null stays null. Results are stored rounded so that they read the same everywhere. */
+export function rounded(value: number, decimals: number): number;
+export function rounded(value: number | null, decimals: number): number | null;
+export function rounded(value: number | null, decimals: number): number | null {
+  if (value === null) return null;
+  const factor = 10 ** decimals;
+  return Math.round(value * factor) / factor + 0;
+}
+
+function roundedOutline(outline: Outline): (readonly [number, number])[] {
+  return Array.from({ length: outline.length / 2 }, (_, k) => [
+    rounded(outline[2 * k], 2),
+    rounded(outline[2 * k + 1], 2),
+  ]);
+}
+
+function roundedMeasures(m: Measures): Measures {
+  return {
+    lengthPx: rounded(m.lengthPx, 3),
+    heightPx: rounded(m.heightPx, 3),
+    areaPx2: rounded(m.areaPx2, 2),
+    perimeterPx: rounded(m.perimeterPx, 3),
+    maxFeretPx: rounded(m.maxFeretPx, 3),
+    minFeretPx: rounded(m.minFeretPx, 3),
+    maxFeretUm: rounded(m.maxFeretUm, 3),
+    minFeretUm: rounded(m.minFeretUm, 3),
+    perimeterUm: rounded(m.perimeterUm, 3),
+    solidity: rounded(m.solidity, 5),
+    circularity: rounded(m.circularity, 5),
+    hinge:
+      m.hinge === null
+        ? null
+        : {
+            xPx: rounded(m.hinge.xPx, 2),
+            yPx: rounded(m.hinge.yPx, 2),
+            axisDeg: rounded(m.hinge.axisDeg, 2),
+            lengthPx: rounded(m.hinge.lengthPx, 3),
+            lengthUm: rounded(m.hinge.lengthUm, 3),
+          },
+    darkness: rounded(m.darkness, 4),
+    edgeContrast: rounded(m.edgeContrast, 3),
+    edgeWidthPx: rounded(m.edgeWidthPx, 3),
+  };
+}
+
+/** What the finder saw, as plain numbers for learning: its probability of each class and of each kind. */
+function finderFeatures(found: Found): Record<string, number> {
+  const classes = Object.entries(found.classProbabilities).map(([name, p]) => [`finder_class_${name}`, rounded(p, 4)]);
+  const kinds = Object.entries(found.kindProbabilities).map(([name, p]) => [
+    `finder_kind_${name.replaceAll('-', '_')}`,
+    rounded(p, 4),
+  ]);
+  return Object.fromEntries([...classes, ...kinds]) as Record<string, number>;
+}
+
+/** The published form of one object. */
+export function toDetection({ id, found, outline, measured, square }: DetectionParts): Detection {
+  const cut = measured.flags.includes('cut');
+  const larva = COUNTED_KINDS.includes(found.kind) && found.score >= LEAST_COUNTED_SCORE;
+  return {
+    id,
+    x: rounded(measured.x, 2),
+    y: rounded(measured.y, 2),
+    outline: roundedOutline(outline),
+    lengthUm: rounded(measured.lengthUm, 3),
+    lengthStandardUncertaintyUm: rounded(measured.lengthStandardUncertaintyUm, 3),
+    heightUm: rounded(measured.heightUm, 3),
+    axisDeg: rounded(measured.axisDeg, 2),
+    areaUm2: rounded(measured.areaUm2, 2),
+    equivalentDiameterUm: rounded(measured.equivalentDiameterUm, 3),
+    kind: found.kind,
+    stage: 'unsure',
+    stageProbabilities: {},
+    confidence: rounded(found.score, 4),
+    square,
+    flags: measured.flags,
+    measures: roundedMeasures(measured.measures),
+    features: finderFeatures(found),
+    counted: larva && !cut,
+  };
+}

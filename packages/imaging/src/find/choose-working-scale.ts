@@ -1,0 +1,75 @@
+import type { Field } from '@veligrid/model';
+import { insideField } from '../field/inside-field.js';
+import type { Found } from '../found.js';
+import type { Raster } from '../raster.js';
+import type { Finder } from './finder.js';
+
+/** Scales tried when none is known, micrometres per pixel: steps of 1.3 over what microscopes and phones give. */
+const TRIED_UM = [0.35, 0.46, 0.59, 0.77, 1, 1.3, 1.69, 2.2, 2.86, 3.71, 4.83];
+/** Side of the windows looked at, pixels, and how many. */
+const WINDOW = 640;
+const WINDOWS = 3;
+
+/** Mean square difference of neighbouring samples: busy windows hold objects. */
+function busyness({ data, width }: Raster, left: number, top: number, side: number): number {
+  let sum = 0;
+  let count = 0;
+  for (let y = top; y + 8 < top + side; y += 8) {
+    for (let x = left; x + 8 < left + side; x += 8) {
+      const i = (y * width + x) * 3 + 1;
+      sum += (data[i] - data[i + 24]) ** 2 + (data[i] - data[i + 24 * width]) ** 2;
+      count++;
+    }
+  }
+  return count === 0 ? 0 : sum / count;
+}
+
+function cut(raster: Raster, left: number, top: number, side: number): Raster {
+  const width = Math.min(side, raster.width - left);
+  const height = Math.min(side, raster.height - top);
+  const data = new Uint8Array(width * height * 3);
+  for (let y = 0; y < height; y++) {
+    const from = ((top + y) * raster.width + left) * 3;
+    data.set(raster.data.subarray(from, from + width * 3), y * width * 3);
+  }
+  return { width, height, data };
+}
+
+/** The busiest windows whose middle lies in the field, busiest first, without overlap. */
+function windowsOf(raster: Raster, field: Field): Raster[] {
+  const places: { left: number; top: number; busy: number }[] = [];
+  for (let top = 0; top === 0 || top + WINDOW / 2 < raster.height; top += WINDOW) {
+    for (let left = 0; left === 0 || left + WINDOW / 2 < raster.width; left += WINDOW) {
+      const side = Math.min(WINDOW, raster.width - left, raster.height - top);
+      if (!insideField(field, left + side / 2, top + side / 2)) continue;
+      places.push({ left, top, busy: busyness(raster, left, top, side) });
+    }
+  }
+  places.sort((a, b) => b.busy - a.busy || a.top - b.top || a.left - b.left);
+  return places.slice(0, WINDOWS).map(({ left, top }) => cut(raster, left, top, WINDOW));
+}
+
+/** How well finds at one scale hang together: clear centres of counted kinds, each worth what it is sure of. */
+function consistency(found: readonly Found[]): number {
+  return found
+    .filter(({ score, kind }) => score > 0.5 && (kind === 'egg-or-embryo' || kind === 'shelled-larva' || kind === 'empty-or-dead'))
+    .reduce((sum, { score }) => sum + score, 0);
+}
+
+/**
+ * Scale to look at a picture with when its own is not known: the one at which the finder is surest of most objects, tried
+ * on the busiest windows. It is good enough to find objects, not to measure them.
+ *
+ * @returns micrometres per pixel of the picture
+ */
+export async function chooseWorkingScale(finder: Finder, raster: Raster, field: Field): Promise<number> {
+  const windows = windowsOf(raster, field);
+  const frame: Field = { kind: 'frame', ground: field.ground };
+  let best = { um: 1, worth: -1 };
+  for (const um of TRIED_UM) {
+    let worth = 0;
+    for (const window of windows) worth += consistency(await finder.find(window, frame, um));
+    if (worth > best.worth) best = { um, worth };
+  }
+  return best.um;
+}

@@ -1,0 +1,75 @@
+import type { Planes } from './resample.js';
+
+/** One tile of the working picture: what the network sees, and the inner part whose finds are kept. */
+export interface Tile {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+  /** Inner part in working pixels, half-open; the inner parts cover the picture without overlap. */
+  readonly inner: { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number };
+}
+
+/** Working pixels a tile sees beyond its inner part: half the largest larva and what tells it apart. */
+const MARGIN = 80;
+/** Longest side of a tile's inner part in working pixels. */
+const INNER = 928;
+/** The network halves the picture this often. */
+const MULTIPLE = 32;
+/** A block (8 working pixels a side) this far from the ground (white is 1) may hold something. */
+const LEAST_CONTRAST = 0.02;
+
+function spans(length: number): { start: number; end: number }[] {
+  const n = Math.max(1, Math.ceil(length / INNER));
+  // edges on multiples of 4, so that cells of neighbouring tiles fall on one lattice
+  const edges = Array.from({ length: n + 1 }, (_, k) => (k === n ? length : Math.round((length * k) / n / 4) * 4));
+  return edges.slice(1).map((end, k) => ({ start: edges[k], end }));
+}
+
+/** Overlapping tiles that cover a picture of the given size. */
+export function planTiles(width: number, height: number): Tile[] {
+  return spans(height).flatMap((rows) =>
+    spans(width).map((columns) => {
+      const left = Math.max(0, columns.start - MARGIN);
+      const top = Math.max(0, rows.start - MARGIN);
+      return {
+        left,
+        top,
+        width: Math.min(width, columns.end + MARGIN) - left,
+        height: Math.min(height, rows.end + MARGIN) - top,
+        inner: { left: columns.start, top: rows.start, right: columns.end, bottom: rows.end },
+      };
+    }),
+  );
+}
+
+/** True when no part of the tile differs from the ground. `divisor` is what {@link levelGround} gave. */
+export function isEmptyTile(planes: Planes, tile: Tile, divisor: number): boolean {
+  const { width, data } = planes;
+  const plane = planes.width * planes.height;
+  const limit = (LEAST_CONTRAST / divisor) * 64;
+  for (let top = tile.top; top + 8 <= tile.top + tile.height; top += 8) {
+    for (let left = tile.left; left + 8 <= tile.left + tile.width; left += 8) {
+      let sum = 0;
+      for (let y = top; y < top + 8; y++) {
+        for (let x = left; x < left + 8; x++) sum += data[plane + y * width + x];
+      }
+      if (Math.abs(sum) > limit) return false;
+    }
+  }
+  return true;
+}
+
+/** The tile as the network wants it: both sides a multiple of 32, ground (0) beyond the picture. */
+export function cutTile(planes: Planes, tile: Tile): { data: Float32Array; width: number; height: number } {
+  const width = Math.ceil(tile.width / MULTIPLE) * MULTIPLE;
+  const height = Math.ceil(tile.height / MULTIPLE) * MULTIPLE;
+  const data = new Float32Array(3 * width * height);
+  for (let channel = 0; channel < 3; channel++) {
+    for (let y = 0; y < tile.height; y++) {
+      const from = channel * planes.width * planes.height + (tile.top + y) * planes.width + tile.left;
+      data.set(planes.data.subarray(from, from + tile.width), channel * width * height + y * width);
+    }
+  }
+  return { data, width, height };
+}
