@@ -1,0 +1,104 @@
+import { availableParallelism } from 'node:os';
+import { join } from 'node:path';
+import type { CountOptions } from '@veligrid/imaging';
+import { VeligridError } from '@veligrid/model';
+import type { Console } from '../console.js';
+import { EXIT, worstOf } from '../exit-codes.js';
+import { progressBar } from '../progress.js';
+import { collectPhotos, type Collected } from './collect-photos.js';
+import type { CountJob, CountResult, PageSummary } from './count-file.js';
+import { countOnWorkers } from './count-pool.js';
+import { countTable } from './count-table.js';
+import { csvHeading } from './detections-csv.js';
+import { outputNames } from './output-names.js';
+import { prepareFolder, writeResult } from './write-result.js';
+
+/** Arguments of `veligrid count`. */
+export interface CountArguments {
+  readonly inputs: readonly string[];
+  readonly out: string;
+  readonly scale?: number;
+  readonly cell?: CountOptions['cell'];
+  readonly overlay?: boolean;
+  readonly csv?: boolean;
+  readonly threads?: number;
+  readonly timing?: boolean;
+}
+
+const CSV_NAME = 'detections.csv';
+
+/** The worker as built, beside this file. */
+const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
+
+function jobsOf(collected: Collected, args: CountArguments): CountJob[] {
+  const names = outputNames(collected.photos);
+  const { out, scale, cell, overlay = false, csv = false, timing = false } = args;
+  return collected.photos.map(({ path, name }, i) => ({
+    path,
+    name,
+    output: names[i] ?? name,
+    outFolder: out,
+    overlay,
+    csv,
+    options: {
+      timing,
+      ...(scale === undefined ? {} : { scaleUmPerPx: scale }),
+      ...(cell === undefined ? {} : { cell }),
+    },
+  }));
+}
+
+function tellResults(console: Console, summaries: readonly PageSummary[], args: CountArguments): void {
+  console.out(countTable(summaries));
+  if (summaries.length === 0) return;
+  console.out(`\nCounts: ${join(args.out, '*.json')}\n`);
+  if (args.csv === true) console.out(`Every object in one table: ${join(args.out, CSV_NAME)}\n`);
+  if (args.overlay === true) console.out(`Overlay pictures to check by eye: ${join(args.out, '*.overlay.jpg')}\n`);
+}
+
+function tellFailures(console: Console, collected: Collected, results: readonly CountResult[]): number {
+  const codes: number[] = [];
+  for (const { path, reason } of collected.unopened) {
+    console.err(`${path} ${reason}\n`);
+    codes.push(EXIT.unreadablePhoto);
+  }
+  for (const result of results) {
+    if (result.kind === 'done') continue;
+    console.err(`${result.message}\n`);
+    codes.push(result.exitCode);
+  }
+  return worstOf(codes);
+}
+
+function nothingToCount({ unopened }: Collected, { inputs }: CountArguments): VeligridError {
+  const whys = unopened.map(({ path, reason }) => `${path} ${reason}`);
+  const none = `No photo found in ${inputs.join(', ')}. Name photos, or folders with JPEG, PNG, TIFF, WebP or BMP photos.`;
+  return new VeligridError('bad-argument', whys.length > 0 ? whys.join('\n') : none);
+}
+
+/**
+ * Counts photos and folders of photos: one count file per page below the folder of results, overlays and a CSV when
+ * wanted, a table on the console.
+ *
+ * @param args checked arguments
+ * @param console where to write
+ * @param worker module that counts one job; default the one beside this file
+ * @returns exit code: 0, or 3 when a photo could not be read, 5 when a result could not be written, 1 for our own fault
+ * @throws VeligridError when there is nothing to count (2) or no place for the results (5)
+ */
+export async function countCommand(args: CountArguments, console: Console, worker: URL = ownWorker()): Promise<number> {
+  const collected = await collectPhotos(args.inputs, args.out);
+  if (collected.photos.length === 0) throw nothingToCount(collected, args);
+  await prepareFolder(args.out);
+  const jobs = jobsOf(collected, args);
+  const threads = Math.min(jobs.length, args.threads ?? availableParallelism());
+  const progress = progressBar(console, jobs.length, () => performance.now());
+  const results = await countOnWorkers(jobs, { threads, worker, onDone: progress.step });
+  progress.end();
+  const summaries = results.flatMap((result) => (result.kind === 'done' ? result.pages : []));
+  if (args.csv === true) {
+    await writeResult(join(args.out, CSV_NAME), csvHeading() + summaries.map(({ csv }) => csv).join(''));
+  }
+  tellResults(console, summaries, args);
+  return tellFailures(console, collected, results);
+}

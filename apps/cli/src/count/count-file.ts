@@ -1,0 +1,90 @@
+import { join } from 'node:path';
+import type { CountOptions, Page, ReadPhotoOptions } from '@veligrid/imaging';
+import { VeligridError, type PhotoCount, type Scale } from '@veligrid/model';
+import type { Raster } from '@veligrid/imaging';
+import { exitCodeOf } from '../exit-codes.js';
+import { countJson } from './count-json.js';
+import { csvRows } from './detections-csv.js';
+import { lengthFigures, type LengthFigures } from './length-figures.js';
+import { pageName } from './output-names.js';
+import { writeResult } from './write-result.js';
+
+/** One photo to count; plain data, as it goes to a worker. */
+export interface CountJob {
+  readonly path: string;
+  /** Name for results and messages. */
+  readonly name: string;
+  /** Name of its results below `outFolder`, without ending. */
+  readonly output: string;
+  readonly outFolder: string;
+  readonly overlay: boolean;
+  readonly csv: boolean;
+  readonly options: Pick<CountOptions, 'scaleUmPerPx' | 'cell' | 'timing'>;
+}
+
+/** What is told of one page. */
+export interface PageSummary {
+  readonly photo: string;
+  /** From 1. */
+  readonly page: number;
+  readonly pages: number;
+  readonly counted: number;
+  readonly figures: LengthFigures;
+  readonly scale: Scale;
+  readonly warnings: PhotoCount['warnings'];
+  /** Lines of the CSV, empty when none is wanted. */
+  readonly csv: string;
+}
+
+/** What became of a photo; plain data, as it comes from a worker. */
+export type CountResult =
+  | { readonly kind: 'done'; readonly pages: readonly PageSummary[] }
+  | { readonly kind: 'failed'; readonly exitCode: number; readonly message: string };
+
+/** What the imaging library does for this command. */
+export interface Imaging {
+  readonly countPhoto: (source: string, options: CountOptions) => Promise<PhotoCount[]>;
+  readonly readPhoto: (source: string, options: ReadPhotoOptions) => AsyncGenerator<Page, void, undefined>;
+  readonly renderOverlay: (raster: Raster, count: PhotoCount) => Promise<Buffer>;
+}
+
+function summarise(count: PhotoCount, page: number, pages: number, csv: boolean): PageSummary {
+  return {
+    photo: count.photo,
+    page,
+    pages,
+    counted: count.detections.filter((one) => one.counted).length,
+    figures: lengthFigures(count),
+    scale: count.scale,
+    warnings: count.warnings,
+    csv: csv ? csvRows(count, page) : '',
+  };
+}
+
+async function writeOverlays(job: CountJob, counts: readonly PhotoCount[], imaging: Imaging): Promise<void> {
+  for await (const { raster, page, pages } of imaging.readPhoto(job.path, { name: job.name })) {
+    const count = counts[page - 1];
+    if (count === undefined) throw new Error(`${job.name} has more pages than counts`);
+    const path = join(job.outFolder, `${pageName(job.output, page, pages)}.overlay.jpg`);
+    await writeResult(path, await imaging.renderOverlay(raster, count));
+  }
+}
+
+/**
+ * Counts one photo and writes its results. Never throws: what goes wrong with one photo is told and costs no other.
+ */
+export async function countFile(job: CountJob, imaging: Imaging): Promise<CountResult> {
+  try {
+    const counts = await imaging.countPhoto(job.path, { ...job.options, name: job.name });
+    for (const [index, count] of counts.entries()) {
+      const path = join(job.outFolder, `${pageName(job.output, index + 1, counts.length)}.json`);
+      await writeResult(path, countJson(count));
+    }
+    if (job.overlay) await writeOverlays(job, counts, imaging);
+    return { kind: 'done', pages: counts.map((count, i) => summarise(count, i + 1, counts.length, job.csv)) };
+  } catch (error) {
+    const told = error instanceof VeligridError;
+    const message = told ? error.message : `${job.name} met a fault of Veligrid: ${String(error)}`;
+    return { kind: 'failed', exitCode: exitCodeOf(error), message };
+  }
+}

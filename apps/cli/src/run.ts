@@ -1,0 +1,117 @@
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { VeligridError } from '@veligrid/model';
+import type { Console } from './console.js';
+import { countCommand, type CountArguments } from './count/count-command.js';
+import { EXIT, exitCodeOf } from './exit-codes.js';
+import { scoreCommand } from './score/score-command.js';
+
+const CODES = `
+Exit codes: 0 done; 1 a fault of Veligrid; 2 wrong arguments or input; 3 a photo could not be read (the others are
+done, the bad one is named); 4 refused by a rule; 5 a result could not be written.`;
+
+const COUNT_HELP = `
+Examples:
+  veligrid count day4/ --out results --overlay
+      every photo in the folder day4 and the folders in it; scale from the ruled cell
+  veligrid count IMG_1.jpg IMG_2.jpg --scale 1.62 --out results --csv
+      two photos taken at 1.62 um a pixel, with a table for a spreadsheet
+  veligrid count dish.tif --cell none --out results
+      a photo without ruled lines; every page of the file is a photo
+
+One JSON file per photo is written below the folder given with --out. Nothing is signed off: look at the overlays.
+${CODES}`;
+
+const SCORE_HELP = `
+Example:
+  veligrid score results/ truth/
+
+Each truth file belongs to the count file of the same name. A truth file is a count file confirmed by hand, or the
+truth that a drawn slide comes with. An object is found when a detection lies within half its length of its middle;
+objects cut by the edge or far out of focus count neither for nor against.
+${CODES}`;
+
+function aboveZero(text: string): number {
+  const value = Number(text);
+  if (text.trim() === '' || !Number.isFinite(value) || value <= 0)
+    throw new InvalidArgumentError('Give a number above 0.');
+  return value;
+}
+
+function wholeAboveZero(text: string): number {
+  const value = Number(text);
+  if (!/^\d+$/.test(text) || value < 1) throw new InvalidArgumentError('Give a whole number of 1 or more.');
+  return value;
+}
+
+/** Options of `count` as the parser gives them. */
+type CountOptions = Omit<CountArguments, 'inputs'>;
+
+function addCount(program: Command, console: Console, worker: URL | undefined, done: (code: number) => void): void {
+  program
+    .command('count')
+    .description('count and measure every egg and larva on photos of a counting slide')
+    .argument('<photos...>', 'photos and folders of photos')
+    .requiredOption('--out <folder>', 'folder for the results, made when missing')
+    .option('--scale <um/px>', 'micrometres a pixel; without it the ruled lines give the scale', aboveZero)
+    .addOption(
+      new Option('--cell <kind>', 'ruled cell in the photos')
+        .choices(['sedgwick-rafter', 'haemocytometer', 'none'])
+        .default('sedgwick-rafter'),
+    )
+    .option('--overlay', 'write a picture of each photo with its outlines, to check by eye')
+    .option('--csv', 'write every object of every photo into detections.csv')
+    .option('--threads <n>', 'photos counted at a time (default: one per processor core)', wholeAboveZero)
+    .option('--timing', 'write the time of each step into the count files')
+    .addHelpText('after', COUNT_HELP)
+    .action(async (inputs: string[], options: CountOptions) => {
+      done(await countCommand({ ...options, inputs }, console, worker));
+    });
+}
+
+function addScore(program: Command, console: Console, done: (code: number) => void): void {
+  program
+    .command('score')
+    .description('how well count files agree with marks made by hand, or with known truth')
+    .argument('<predictions>', 'folder of count files')
+    .argument('<truth>', 'folder of truth files')
+    .addHelpText('after', SCORE_HELP)
+    .action(async (predictions: string, truth: string) => {
+      done(await scoreCommand(predictions, truth, console));
+    });
+}
+
+function tell(error: unknown, console: Console): number {
+  if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.wrongInput;
+  const message = error instanceof VeligridError ? error.message : `A fault of Veligrid: ${String(error)}`;
+  console.err(`${message}\n`);
+  return exitCodeOf(error);
+}
+
+/**
+ * Runs the command line.
+ *
+ * @param args what follows the command's name
+ * @param console where to write
+ * @param worker module that counts one photo; only tests give their own
+ * @returns exit code, as the help says
+ */
+export async function run(args: readonly string[], console: Console, worker?: URL): Promise<number> {
+  let code: number = EXIT.done;
+  const done = (answer: number): void => {
+    code = answer;
+  };
+  const program = new Command('veligrid')
+    .description('Counts and measures oyster eggs and larvae on photos of a counting slide.')
+    .exitOverride()
+    .configureOutput({ writeOut: console.out, writeErr: console.err })
+    .showHelpAfterError('(veligrid --help, or veligrid count --help, tells more)')
+    .addHelpText('after', CODES);
+  addCount(program, console, worker, done);
+  addScore(program, console, done);
+  try {
+    await program.parseAsync([...args], { from: 'user' });
+  } catch (error) {
+    return tell(error, console);
+  }
+  return code;
+}
