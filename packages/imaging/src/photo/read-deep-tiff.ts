@@ -1,7 +1,22 @@
-import { fromArrayBuffer } from 'geotiff';
+import type * as Geotiff from 'geotiff';
 import { levelWarnings, orient, type Decoded } from './decode-sharp.js';
 import { findLevels, toBytes, type DeepSamples } from './scale-levels.js';
 import type { TiffPage } from './tiff-pages.js';
+
+/**
+ * Loads the second decoder only when it is needed. A helper that comes with it takes over any worker thread that it is
+ * loaded in, unless the thread knows a global `Worker`; one is put there for the time of loading.
+ */
+async function loadDecoder(): Promise<typeof Geotiff> {
+  const world = globalThis as { Worker?: unknown };
+  const missing = world.Worker === undefined;
+  if (missing) world.Worker = class {};
+  try {
+    return await import('geotiff');
+  } finally {
+    if (missing) delete world.Worker;
+  }
+}
 
 /** Largest sample of the page's format, or null for real numbers and 32 bits, where files use a small part of it. */
 const fullOf = (page: TiffPage): number | null =>
@@ -16,6 +31,7 @@ const fullOf = (page: TiffPage): number | null =>
  */
 export async function readDeepTiff(bytes: Uint8Array, index: number, page: TiffPage): Promise<Decoded> {
   const whole = bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.byteLength) as ArrayBuffer;
+  const { fromArrayBuffer } = await loadDecoder();
   const image = await (await fromArrayBuffer(whole)).getImage(index);
   const samples = (await image.readRasters({ interleave: true })) as unknown as DeepSamples;
   const full = fullOf(page);
