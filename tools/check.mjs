@@ -19,6 +19,10 @@ const steps = [
     ],
   },
   { name: 'unused code', command: ['node_modules/knip/bin/knip.js'] },
+  {
+    name: 'what only tests use',
+    command: ['node_modules/knip/bin/knip.js', '--production', '--include', 'files,dependencies'],
+  },
   { name: 'tests', command: ['node_modules/vitest/vitest.mjs', 'run'] },
 ];
 
