@@ -121,7 +121,7 @@ describe('veligrid count', () => {
     expect(answer.out).toContain('Warning, white.png: The picture is white all over');
   });
 
-  it('writes one file a page of a file with more', async () => {
+  it('writes one file a page of a file with more', () => {
     // written by tifffile, see tests/imaging/photo/reference/make-tiffs.py
     const stack = new URL('../../imaging/photo/reference/three-pages.tif', import.meta.url);
     writeFileSync(at('three.tif'), readFileSync(stack));

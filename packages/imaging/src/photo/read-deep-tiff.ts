@@ -10,7 +10,7 @@ import type { TiffPage } from './tiff-pages.js';
 async function loadDecoder(): Promise<typeof Geotiff> {
   const world = globalThis as { Worker?: unknown };
   const missing = world.Worker === undefined;
-  if (missing) world.Worker = class {};
+  if (missing) world.Worker = () => undefined;
   try {
     return await import('geotiff');
   } finally {

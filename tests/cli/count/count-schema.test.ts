@@ -1,0 +1,91 @@
+import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { describe, expect, it } from 'vitest';
+import { FLAGS, KINDS, STAGES, type PhotoCount } from '@veligrid/model';
+import { countJson } from '../../../apps/cli/src/count/count-json.js';
+import { countOf, detectionOf } from '../support/fake-imaging.js';
+
+const text = (path: string): string => readFileSync(new URL(`../../../${path}`, import.meta.url), 'utf8');
+const schema = JSON.parse(text('docs/count.schema.json')) as {
+  $defs: Record<string, { properties: Record<string, unknown> }>;
+};
+const valid = new Ajv2020({ strict: true, strictTypes: false, allErrors: true }).compile(schema);
+
+const page = { raster: { width: 80, height: 60, data: new Uint8Array(0) }, page: 2, warnings: [] };
+const count = countOf('day1/a.jpg', page);
+
+/** What the schema says of a count as it is written. */
+function complaints(changed: unknown): string[] {
+  valid(JSON.parse(countJson(changed as PhotoCount)));
+  return (valid.errors ?? []).map(({ instancePath, keyword }) => `${instancePath} ${keyword}`);
+}
+
+describe('the schema of a count file', () => {
+  it('is the one that ships with the command', () => {
+    expect(text('apps/cli/count.schema.json')).toBe(text('docs/count.schema.json'));
+  });
+
+  it('holds a count, with and without scale, grid, round field, timing', () => {
+    expect(complaints(count)).toEqual([]);
+    const hinge = { xPx: 1, yPx: 2, axisDeg: 3, lengthPx: 4, lengthUm: null };
+    const bare = detectionOf(1, {
+      ...{
+        lengthUm: null,
+        lengthStandardUncertaintyUm: null,
+        heightUm: null,
+        areaUm2: null,
+        equivalentDiameterUm: null,
+      },
+      measures: { ...detectionOf(1).measures, hinge, maxFeretUm: null, minFeretUm: null, perimeterUm: null },
+      form: 'normal',
+      stageProbabilities: { umbo: 0.8, eyed: 0.2 },
+    });
+    const corners = [0, 1, 2, 3].map((i) => [i, i] as const);
+    const other: PhotoCount = {
+      ...count,
+      scale: { umPerPx: null, source: 'none', relativeStandardUncertainty: null },
+      field: { kind: 'round', ground: 'dark', centrePx: [40, 30], radiusPx: 25 },
+      grid: { pitchUm: 1000, rotationDeg: -3.5, squares: [{ name: 'A1', cornersPx: corners }] },
+      detections: [bare],
+      warnings: [{ code: 'no-scale', message: 'No scale.' }],
+      timingMs: { read: 12.5 },
+    };
+    expect(complaints(other)).toEqual([]);
+  });
+
+  it('knows the kinds, stages and flags of the model', () => {
+    const { kind, stage, flags } = schema.$defs['detection']?.properties ?? {};
+    expect(kind).toEqual({ enum: [...KINDS] });
+    expect(stage).toEqual({ enum: [...STAGES] });
+    expect(flags).toMatchObject({ items: { enum: [...FLAGS] } });
+  });
+
+  it('refuses what is not a count', () => {
+    expect(complaints({ ...count, photo: '' })).toEqual(['/photo minLength']);
+    expect(complaints({ ...count, scale: { ...count.scale, umPerPx: 0 } })).toEqual([
+      '/scale/umPerPx exclusiveMinimum',
+    ]);
+    expect(complaints({ ...count, detections: [{ ...detectionOf(1), kind: 'prawn' }] })).toEqual([
+      '/detections/0/kind enum',
+    ]);
+    expect(complaints({ ...count, detections: [{ ...detectionOf(1), extra: 1 }] })).toEqual([
+      '/detections/0 additionalProperties',
+    ]);
+    expect(complaints({ ...count, warnings: [{ code: 'No Scale', message: 'x' }] })).toEqual([
+      '/warnings/0/code pattern',
+    ]);
+  });
+});
+
+describe('the text of a count file', () => {
+  it('is the count, one line a detection', () => {
+    const written = countJson(count);
+    expect(JSON.parse(written)).toEqual(count);
+    expect(written.split('\n').filter((line) => line.startsWith('    {"id"'))).toHaveLength(4);
+    expect(JSON.parse(countJson({ ...count, detections: [] }))).toEqual({ ...count, detections: [] });
+  });
+
+  it('refuses numbers that are not finite', () => {
+    expect(() => countJson({ ...count, detections: [detectionOf(1, { x: Number.NaN })] })).toThrow('not finite: x');
+  });
+});
