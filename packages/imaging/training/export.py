@@ -1,6 +1,7 @@
-"""Write the averaged weights as ONNX for the library: batch norms folded in, weights kept in 16 bits.
+"""Write trained weights as ONNX for the library: batch norms folded in, weights kept in 16 bits.
 
-  export.py weights.pt finder.onnx
+  export.py finder weights.pt ../models/finder.onnx
+  export.py refiner refiner.pt ../models/refiner.onnx
 """
 import sys
 import warnings
@@ -8,7 +9,9 @@ import numpy as np
 import onnx
 import torch
 from onnx import TensorProto, helper, numpy_helper
+import bands
 from net import Finder
+from train_refiner import Refiner
 
 
 def halve_weights(model):
@@ -29,14 +32,19 @@ def halve_weights(model):
 
 
 def main():
-    source, target = sys.argv[1:3]
-    net = Finder()
-    net.load_state_dict({k: v.float() if v.dtype.is_floating_point else v for k, v in torch.load(source, map_location='cpu')['mean'].items()})
+    what, source, target = sys.argv[1:4]
+    kept = torch.load(source, map_location='cpu')
+    if what == 'finder':
+        net, kept, example = Finder(), kept['mean'], torch.zeros(1, 3, 256, 256)
+        axes = {'input': {2: 'height', 3: 'width'}, 'output': {2: 'rows', 3: 'columns'}}
+    else:
+        net, example = Refiner(), torch.zeros(2, 1, bands.ANGLES + 2 * bands.WRAP, bands.DEPTHS)
+        axes = {'input': {0: 'objects'}, 'output': {0: 'objects'}}
+    net.load_state_dict({k: v.float() if v.dtype.is_floating_point else v for k, v in kept.items()})
     net.eval()
     with warnings.catch_warnings():
         warnings.simplefilter('ignore')
-        torch.onnx.export(net, torch.zeros(1, 3, 256, 256), target, input_names=['picture'], output_names=['cells'], opset_version=13,
-                          dynamic_axes={'picture': {2: 'height', 3: 'width'}, 'cells': {2: 'rows', 3: 'columns'}})
+        torch.onnx.export(net, example, target, input_names=['input'], output_names=['output'], opset_version=13, dynamic_axes=axes)
     onnx.save(halve_weights(onnx.load(target)), target)
 
 

@@ -1,14 +1,17 @@
 import { COUNTED_KINDS, type Detection, type Flag, type PhotoCount } from '@veligrid/model';
 
-/** Why an egg or larva is left out of length figures; the first that fits is told. */
-const REASONS = ['cut', 'edge-on', 'out-of-focus'] as const satisfies readonly Flag[];
+/** Why an egg or larva is left out of length figures. */
+export type LeftOutReason = Extract<Flag, 'cut' | 'edge-on' | 'out-of-focus'>;
+
+/** The first that fits is told. */
+const REASONS: readonly LeftOutReason[] = ['cut', 'edge-on', 'out-of-focus'];
 
 /** Lengths of one page. */
 export interface LengthFigures {
   /** Eggs, embryos and larvae taken into the figures. */
   readonly measured: number;
   /** Those left out, by reason. */
-  readonly leftOut: Readonly<Record<(typeof REASONS)[number], number>>;
+  readonly leftOut: Readonly<Record<LeftOutReason, number>>;
   /** Micrometres; null without a scale or with nothing to measure. */
   readonly lengthUm: {
     readonly mean: number;
@@ -26,7 +29,7 @@ export function percentile(sorted: readonly number[], share: number): number {
   return low + (at - Math.floor(at)) * (high - low);
 }
 
-const reasonOf = (one: Detection): (typeof REASONS)[number] | undefined =>
+const reasonOf = (one: Detection): LeftOutReason | undefined =>
   REASONS.find((reason) => one.flags.includes(reason));
 
 /** Length figures of what was taken for an egg, embryo or larva, whole, flat and sharp. */

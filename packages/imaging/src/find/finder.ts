@@ -81,7 +81,7 @@ async function findIn(raster: Raster, field: Field, umPerPx: number, tools: { mo
   for (const tile of planTiles(width, height)) {
     if (isEmptyTile(planes, tile, divisor)) continue;
     const cut = cutTile(planes, tile);
-    const data = await network.run(cut.data, cut.height, cut.width);
+    const data = await network.run(cut.data, [1, 3, cut.height, cut.width]);
     const cells = { columns: cut.width / model.cell, rows: cut.height / model.cell, data };
     peaks.push(...readPeaks(cells, tile, model));
   }

@@ -1,10 +1,10 @@
-/** A loaded network: picture planes in, cell planes out. */
+/** A loaded network: one array of numbers in, one out. */
 export interface Network {
   /**
-   * @param picture three planes of `height * width` numbers, both sides multiples of 32
-   * @returns planes of `(height / cell) * (width / cell)` numbers, one plane per output
+   * @param input numbers in the order of `shape`, the last index fastest
+   * @returns the output's numbers, likewise
    */
-  readonly run: (picture: Float32Array, height: number, width: number) => Promise<Float32Array>;
+  readonly run: (input: Float32Array, shape: readonly number[]) => Promise<Float32Array>;
   /** Which runtime carries it. */
   readonly runtime: 'native' | 'wasm';
   readonly release: () => Promise<void>;
@@ -24,13 +24,12 @@ async function native(model: Uint8Array, threads: number): Promise<Network> {
     intraOpNumThreads: threads,
     interOpNumThreads: 1,
     graphOptimizationLevel: 'all',
-    enableCpuMemArena: true,
   });
   return {
     runtime: 'native',
-    run: async (picture, height, width) => {
-      const { cells } = await session.run({ picture: new Tensor('float32', picture, [1, 3, height, width]) });
-      return (await cells.getData()) as Float32Array;
+    run: async (input, shape) => {
+      const { output } = await session.run({ input: new Tensor('float32', input, shape) });
+      return (await output.getData()) as Float32Array;
     },
     release: () => session.release(),
   };
@@ -42,9 +41,9 @@ async function wasm(model: Uint8Array, threads: number): Promise<Network> {
   const session = await InferenceSession.create(model, { executionProviders: ['wasm'], graphOptimizationLevel: 'all' });
   return {
     runtime: 'wasm',
-    run: async (picture, height, width) => {
-      const { cells } = await session.run({ picture: new Tensor('float32', picture, [1, 3, height, width]) });
-      return (await cells.getData()) as Float32Array;
+    run: async (input, shape) => {
+      const { output } = await session.run({ input: new Tensor('float32', input, shape) });
+      return (await output.getData()) as Float32Array;
     },
     release: () => session.release(),
   };

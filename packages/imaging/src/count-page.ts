@@ -1,0 +1,117 @@
+import { COUNTED_KINDS, type Detection, type Field, type PhotoCount, type Warning } from '@veligrid/model';
+import { LEAST_COUNTED_SCORE, rounded, toDetection } from './detection.js';
+import { findField } from './field/find-field.js';
+import { chooseWorkingScale } from './find/choose-working-scale.js';
+import type { Finder } from './find/finder.js';
+import type { Found } from './found.js';
+import { findGrid, type CellKind, type GridFit } from './grid/find-grid.js';
+import { distanceToLine, squareAt } from './grid/squares.js';
+import type { MeasuredObject, Scene } from './measure/measure-object.js';
+import { measureObjects } from './measure/measure-objects.js';
+import type { Page } from './photo/read-photo.js';
+import type { Outline } from './raster.js';
+import type { Refiner } from './refine/refiner.js';
+import { checkScaleBySizes } from './scale/check-scale-by-sizes.js';
+import { chooseScale } from './scale/choose-scale.js';
+import { METHOD_NAME, METHOD_VERSION, RULES_VERSION } from './version.js';
+
+/** Running milliseconds by step. */
+export interface Clock {
+  since: number;
+  readonly ms: Record<string, number>;
+}
+
+/** What counting one page needs beside the page. */
+export interface PageJob {
+  readonly photo: string;
+  readonly finder: Finder;
+  readonly refiner: Refiner;
+  readonly cell: CellKind;
+  /** Given scale in micrometres per pixel, or null. */
+  readonly scaleUmPerPx: number | null;
+  readonly clock: Clock;
+}
+
+/** Ends a step of the clock. */
+export function tick(clock: Clock, step: string): void {
+  const now = performance.now();
+  clock.ms[step] = rounded(now - clock.since, 1);
+  clock.since = now;
+}
+
+/** Finds put on the rim at full scale; what is not a larva keeps the finder's outline. */
+async function outlinesOf(found: readonly Found[], page: Page, refiner: Refiner): Promise<Outline[]> {
+  const larvae = found.filter(({ kind }) => COUNTED_KINDS.includes(kind));
+  const refined = await refiner.refine(
+    page.raster,
+    larvae.map(({ outline }) => outline),
+  );
+  const byFound = new Map(larvae.map((one, k) => [one, refined[k].outline]));
+  return found.map((one) => byFound.get(one) ?? one.outline);
+}
+
+function sceneOf(page: Page, field: Field, scale: PhotoCount['scale'], grid: GridFit | null): Scene {
+  return {
+    raster: page.raster,
+    field,
+    scale,
+    distanceToLine: grid === null ? null : (x, y) => distanceToLine(grid, x, y) - grid.lineHalfWidthPx,
+  };
+}
+
+function detectionsOf(found: readonly Found[], outlines: readonly Outline[], measured: readonly MeasuredObject[], grid: GridFit | null): Detection[] {
+  return found.map((one, k) =>
+    toDetection({
+      id: String(k + 1),
+      found: one,
+      outline: outlines[k],
+      measured: measured[k],
+      square: grid === null ? null : squareAt(grid, measured[k].x, measured[k].y),
+    }),
+  );
+}
+
+function sizeWarnings(scale: PhotoCount['scale'], found: readonly Found[], measured: readonly MeasuredObject[]): Warning[] {
+  const diameters = measured
+    .filter((_, k) => COUNTED_KINDS.includes(found[k].kind) && found[k].score >= LEAST_COUNTED_SCORE)
+    .map(({ equivalentDiameterPx }) => equivalentDiameterPx);
+  const warning = checkScaleBySizes(scale, diameters);
+  return warning === null ? [] : [warning];
+}
+
+/** The whole chain for one page: field, lines and scale, finds, outlines, measures. */
+export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
+  const { clock, finder } = job;
+  const { raster } = page;
+  const field = findField(raster);
+  tick(clock, 'field');
+  const lines = findGrid(raster, field, { cell: job.cell });
+  const grid = lines.found ? lines : null;
+  const { scale, warnings } = chooseScale({ givenUmPerPx: job.scaleUmPerPx, grid, hint: page.scaleHint });
+  tick(clock, 'lines');
+  const workingUm = scale.umPerPx ?? (await chooseWorkingScale(finder, raster, field));
+  const found = await finder.find(raster, field, workingUm);
+  tick(clock, 'find');
+  const outlines = await outlinesOf(found, page, job.refiner);
+  tick(clock, 'refine');
+  const objects = found.map(({ kind, hingeAxisRad }, k) => ({ outline: outlines[k], kind, hingeAxisRad }));
+  const measured = measureObjects(objects, sceneOf(page, field, scale, grid));
+  const detections = detectionsOf(found, outlines, measured, grid);
+  tick(clock, 'measure');
+  return {
+    photo: page.pages > 1 ? `${job.photo}, page ${String(page.page)}` : job.photo,
+    widthPx: raster.width,
+    heightPx: raster.height,
+    method: {
+      name: METHOD_NAME,
+      version: METHOD_VERSION,
+      finderVersion: finder.version,
+      rulesVersion: RULES_VERSION,
+    },
+    scale,
+    field,
+    grid: grid === null ? null : { pitchUm: grid.pitchUm, rotationDeg: rounded(grid.rotationDeg, 4), squares: grid.squares },
+    detections,
+    warnings: [...page.warnings, ...warnings, ...sizeWarnings(scale, found, measured)],
+  };
+}

@@ -1,0 +1,73 @@
+import { badArgument, type PhotoCount } from '@veligrid/model';
+import { countPage, tick, type Clock } from './count-page.js';
+import { loadFinder, type Finder } from './find/finder.js';
+import type { CellKind } from './grid/find-grid.js';
+import { readPhoto, type ReadPhotoOptions } from './photo/read-photo.js';
+import { loadRefiner, type Refiner } from './refine/refiner.js';
+
+/** How a photo is counted. */
+export interface CountOptions {
+  /** Scale in micrometres per pixel, 0.05 to 50. Default: from the ruled cell, else from the photo's own tags, else none. */
+  readonly scaleUmPerPx?: number;
+  /** Ruled cell in the photo. Default `sedgwick-rafter`. */
+  readonly cell?: CellKind;
+  /** Name of the photo in results and messages. Default: the last part of the path, or `photo` for bytes. */
+  readonly name?: string;
+  /** Adds milliseconds by step to the result. Default false: two runs then give the same result to the last byte. */
+  readonly timing?: boolean;
+  /** Largest picture in pixels. Default 120 million. */
+  readonly maxPixels?: number;
+}
+
+interface Tools {
+  readonly finder: Finder;
+  readonly refiner: Refiner;
+}
+
+let tools: Promise<Tools> | null = null;
+
+async function loadTools(): Promise<Tools> {
+  const [finder, refiner] = await Promise.all([loadFinder(), loadRefiner()]);
+  return { finder, refiner };
+}
+
+/** The one finder and refiner of this process, loaded at its first photo and kept warm. */
+async function sharedTools(): Promise<Tools> {
+  tools ??= loadTools();
+  try {
+    return await tools;
+  } catch (error) {
+    tools = null;
+    throw error;
+  }
+}
+
+function readOptions({ scaleUmPerPx, name, maxPixels }: CountOptions): ReadPhotoOptions {
+  if (scaleUmPerPx !== undefined && !(scaleUmPerPx >= 0.05 && scaleUmPerPx <= 50)) {
+    throw badArgument('scaleUmPerPx', 'a number of micrometres per pixel from 0.05 to 50', scaleUmPerPx);
+  }
+  return { ...(name === undefined ? {} : { name }), ...(maxPixels === undefined ? {} : { maxPixels }) };
+}
+
+/**
+ * Finds, outlines and measures every egg, embryo and larva of a photo, and what else lies there.
+ *
+ * @param source path of a photo, or its bytes (JPEG, PNG, WebP, TIFF, BMP ...)
+ * @returns one count per page of the file; lengths are null when no scale could be had
+ * @throws VeligridError `unreadable-photo` or `bad-argument`, with what to do
+ */
+export async function countPhoto(source: Uint8Array | string, options: CountOptions = {}): Promise<PhotoCount[]> {
+  const { scaleUmPerPx = null, cell = 'sedgwick-rafter', timing = false } = options;
+  const pages = readPhoto(source, readOptions(options));
+  const photo = options.name ?? (typeof source === 'string' ? (source.split(/[/\\]/).pop() ?? source) : 'photo');
+  const warm = await sharedTools();
+  const counts: PhotoCount[] = [];
+  let clock: Clock = { since: performance.now(), ms: {} };
+  for await (const page of pages) {
+    tick(clock, 'read');
+    const count = await countPage(page, { photo, ...warm, cell, scaleUmPerPx, clock });
+    counts.push(timing ? { ...count, timingMs: clock.ms } : count);
+    clock = { since: performance.now(), ms: {} };
+  }
+  return counts;
+}

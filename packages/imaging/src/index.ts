@@ -1,0 +1,11 @@
+export { countPhoto, type CountOptions } from './count-photo.js';
+export { findField } from './field/find-field.js';
+export { insideField } from './field/inside-field.js';
+export type { CellKind } from './grid/find-grid.js';
+export { measureMask, type MeasuredPatch } from './measure/measure-mask.js';
+export { measureOutline, type OutlineMeasures } from './measure/measure-outline.js';
+export { setDecodeThreads } from './photo/decode-sharp.js';
+export { readPhoto, type Page, type ReadPhotoOptions } from './photo/read-photo.js';
+export { renderOverlay, type RenderOverlayOptions } from './photo/render-overlay.js';
+export type { ScaleHint } from './photo/scale-hint.js';
+export type { GreyRaster, Outline, Raster } from './raster.js';
