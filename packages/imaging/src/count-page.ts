@@ -59,7 +59,12 @@ function sceneOf(page: Page, field: Field, scale: PhotoCount['scale'], grid: Gri
   };
 }
 
-function detectionsOf(found: readonly Found[], outlines: readonly Outline[], measured: readonly MeasuredObject[], grid: GridFit | null): Detection[] {
+function detectionsOf(
+  found: readonly Found[],
+  outlines: readonly Outline[],
+  measured: readonly MeasuredObject[],
+  grid: GridFit | null,
+): Detection[] {
   return found.map((one, k) =>
     toDetection({
       id: String(k + 1),
@@ -71,7 +76,11 @@ function detectionsOf(found: readonly Found[], outlines: readonly Outline[], mea
   );
 }
 
-function sizeWarnings(scale: PhotoCount['scale'], found: readonly Found[], measured: readonly MeasuredObject[]): Warning[] {
+function sizeWarnings(
+  scale: PhotoCount['scale'],
+  found: readonly Found[],
+  measured: readonly MeasuredObject[],
+): Warning[] {
   const diameters = measured
     .filter((_, k) => COUNTED_KINDS.includes(found[k].kind) && found[k].score >= LEAST_COUNTED_SCORE)
     .map(({ equivalentDiameterPx }) => equivalentDiameterPx);
@@ -110,7 +119,10 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
     },
     scale,
     field,
-    grid: grid === null ? null : { pitchUm: grid.pitchUm, rotationDeg: rounded(grid.rotationDeg, 4), squares: grid.squares },
+    grid:
+      grid === null
+        ? null
+        : { pitchUm: grid.pitchUm, rotationDeg: rounded(grid.rotationDeg, 4), squares: grid.squares },
     detections,
     warnings: [...page.warnings, ...warnings, ...sizeWarnings(scale, found, measured)],
   };

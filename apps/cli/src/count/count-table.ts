@@ -3,7 +3,7 @@ import type { PageSummary } from './count-file.js';
 import type { LengthFigures } from './length-figures.js';
 
 /** What every figure that no person has confirmed is headed with. */
-export const NOT_SIGNED_OFF = 'NOT SIGNED OFF: found by the program, to be checked and confirmed by a person';
+const NOT_SIGNED_OFF = 'NOT SIGNED OFF: found by the program, to be checked and confirmed by a person';
 
 const HEADING = [
   'photo',

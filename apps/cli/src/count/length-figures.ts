@@ -29,8 +29,7 @@ export function percentile(sorted: readonly number[], share: number): number {
   return low + (at - Math.floor(at)) * (high - low);
 }
 
-const reasonOf = (one: Detection): LeftOutReason | undefined =>
-  REASONS.find((reason) => one.flags.includes(reason));
+const reasonOf = (one: Detection): LeftOutReason | undefined => REASONS.find((reason) => one.flags.includes(reason));
 
 /** Length figures of what was taken for an egg, embryo or larva, whole, flat and sharp. */
 export function lengthFigures(count: PhotoCount): LengthFigures {

@@ -36,9 +36,3 @@ export function toMat(cv: OpenCv, keep: Keep, { width, height, data }: Plane): M
   else mat.data.set(data);
   return mat;
 }
-
-/** Copies a matrix out of OpenCV's memory into a plane of the same element type as `like`. */
-export function fromMat<Data extends PlaneData>(mat: Mat, like: Data): Plane<Data> {
-  const view = like instanceof Float32Array ? mat.data32F : mat.data;
-  return { width: mat.cols, height: mat.rows, data: view.slice() as Data };
-}

@@ -52,7 +52,10 @@ function windowsOf(raster: Raster, field: Field): Raster[] {
 /** How well finds at one scale hang together: clear centres of counted kinds, each worth what it is sure of. */
 function consistency(found: readonly Found[]): number {
   return found
-    .filter(({ score, kind }) => score > 0.5 && (kind === 'egg-or-embryo' || kind === 'shelled-larva' || kind === 'empty-or-dead'))
+    .filter(
+      ({ score, kind }) =>
+        score > 0.5 && (kind === 'egg-or-embryo' || kind === 'shelled-larva' || kind === 'empty-or-dead'),
+    )
     .reduce((sum, { score }) => sum + score, 0);
 }
 

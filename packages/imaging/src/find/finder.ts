@@ -68,7 +68,12 @@ function toFound(peak: Peak, model: FinderModel, ratio: readonly [number, number
   };
 }
 
-async function findIn(raster: Raster, field: Field, umPerPx: number, tools: { model: FinderModel; network: Network }): Promise<Found[]> {
+async function findIn(
+  raster: Raster,
+  field: Field,
+  umPerPx: number,
+  tools: { model: FinderModel; network: Network },
+): Promise<Found[]> {
   const { model, network } = tools;
   const width = Math.max(8, Math.round((raster.width * umPerPx) / model.workingUm));
   const height = Math.max(8, Math.round((raster.height * umPerPx) / model.workingUm));

@@ -33,7 +33,12 @@ function blocksOf(planes: Planes, inField: InField): Blocks {
       const bottom = Math.min(height, top + BLOCK);
       const midX = (left + right - 1) / 2;
       const midY = (top + bottom - 1) / 2;
-      if (!inField(left, top) || !inField(right - 1, top) || !inField(left, bottom - 1) || !inField(right - 1, bottom - 1)) {
+      if (
+        !inField(left, top) ||
+        !inField(right - 1, top) ||
+        !inField(left, bottom - 1) ||
+        !inField(right - 1, bottom - 1)
+      ) {
         continue;
       }
       blocks.x.push((midX - width / 2) / half);

@@ -29,9 +29,7 @@ function weights(source: number, target: number): Weights {
     for (let k = 0; k < taps; k++) {
       const at = start + k;
       const share =
-        ratio > 1
-          ? Math.min(at + 0.5, middle + reach) - Math.max(at - 0.5, middle - reach)
-          : 1 - Math.abs(at - middle);
+        ratio > 1 ? Math.min(at + 0.5, middle + reach) - Math.max(at - 0.5, middle - reach) : 1 - Math.abs(at - middle);
       const kept = at >= 0 && at < source ? Math.max(0, share) : 0;
       weight[t * taps + k] = kept;
       sum += kept;

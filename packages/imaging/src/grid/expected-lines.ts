@@ -71,7 +71,12 @@ function rangesInPicture(plane: WorkingPlane, geometry: GridGeometry): Ranges {
   for (let k = 0; k <= 16; k++) {
     const x = (width * k) / 16;
     const y = (height * k) / 16;
-    for (const [px, py] of [[x, 0], [x, height], [0, y], [width, y]] as const) {
+    for (const [px, py] of [
+      [x, 0],
+      [x, height],
+      [0, y],
+      [width, y],
+    ] as const) {
       const [u, v] = pxToGrid(geometry, px, py);
       us.push(u);
       vs.push(v);

@@ -15,7 +15,7 @@ export type CellKind = 'sedgwick-rafter' | 'haemocytometer' | 'none';
  * Distance of neighbouring lines by kind of cell, micrometres. A Sedgwick-Rafter cell is ruled in 1 mm squares. An improved Neubauer
  * haemocytometer is ruled in 1 mm squares, the corner ones divided in 0.25 mm: that is taken here (common practice, no source).
  */
-export const CELL_PITCH_UM: Readonly<Record<Exclude<CellKind, 'none'>, number>> = {
+const CELL_PITCH_UM: Readonly<Record<Exclude<CellKind, 'none'>, number>> = {
   'sedgwick-rafter': 1000,
   haemocytometer: 250,
 };
@@ -169,7 +169,10 @@ function describe(
   const { pitchUm, raster, field } = picture;
   const { geometry, residualRmsPx, relativeStandardUncertainty } = fit;
   const numbersOf = (first: boolean): number[] =>
-    lines.filter((line) => line.first === first).map((line) => line.number).sort((a, b) => a - b);
+    lines
+      .filter((line) => line.first === first)
+      .map((line) => line.number)
+      .sort((a, b) => a - b);
   const ruled = { geometry, linesU: numbersOf(true), linesV: numbersOf(false) };
   const pitchPx = 1 / meanPitchesPerPx(geometry, raster.width, raster.height);
   return {

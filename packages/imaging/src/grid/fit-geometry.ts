@@ -75,11 +75,7 @@ export function fitGeometry(
   return { geometry, residualRmsPx: rms, keptShare, relativeStandardUncertainty: Math.sqrt(variance) };
 }
 
-function toGeometry(
-  p: readonly number[],
-  centrePx: readonly [number, number],
-  radiusPx: number,
-): GridGeometry {
+function toGeometry(p: readonly number[], centrePx: readonly [number, number], radiusPx: number): GridGeometry {
   const [a, b, u0, v0, tiltX, tiltY, k1] = p as [number, number, number, number, number, number, number];
   return { centrePx, radiusPx, a, b, u0, v0, tiltX, tiltY, k1 };
 }

@@ -68,7 +68,10 @@ function poolExtremes(plane: WorkingPlane): Pooled {
       }
     }
   }
-  const sizes = values.filter((value) => value !== 0).map(Math.abs).sort();
+  const sizes = values
+    .filter((value) => value !== 0)
+    .map(Math.abs)
+    .sort();
   const deviation = Math.max(1e-4, sizes[sizes.length >> 1] ?? 0);
   for (let i = 0; i < values.length; i++) {
     values[i] = Math.max(-CLIP, Math.min(CLIP, values[i] / deviation));
@@ -150,7 +153,7 @@ function toWorking(
 }
 
 /** First and last `along` at which the line is inside the field; an empty span when nowhere. */
-export function spanInField(
+function spanInField(
   plane: WorkingPlane,
   line: { readonly steep: boolean; readonly start: number; readonly slope: number },
 ): { readonly from: number; readonly to: number } {

@@ -90,7 +90,11 @@ export function squareAt(lines: RuledLines, x: number, y: number): string | null
  * @param y pixels
  * @returns pixels, 0 and up; lines beyond the outermost ones seen do not count
  */
-export function distanceToLine(lines: Pick<RuledLines, 'geometry' | 'linesU' | 'linesV'>, x: number, y: number): number {
+export function distanceToLine(
+  lines: Pick<RuledLines, 'geometry' | 'linesU' | 'linesV'>,
+  x: number,
+  y: number,
+): number {
   const { geometry, linesU, linesV } = lines;
   const [u, v] = pxToGrid(geometry, x, y);
   const distances = [Infinity];
@@ -107,30 +111,4 @@ const nearestLine = (lines: readonly number[], coordinate: number): number | nul
 function distancePx(geometry: GridGeometry, px: readonly [number, number], grid: readonly [number, number]): number {
   const [x, y] = gridToPx(geometry, grid[0], grid[1]);
   return Math.hypot(x - px[0], y - px[1]);
-}
-
-/**
- * Whether a closed outline touches or crosses a ruled line, the line's width included.
- *
- * @param outline x, y interleaved, pixels
- */
-export function outlineOnLine(lines: RuledLines, outline: ArrayLike<number>): boolean {
-  const { geometry, linesU, linesV, lineHalfWidthPx } = lines;
-  let [leastU, mostU, leastV, mostV] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (let i = 0; i + 1 < outline.length; i += 2) {
-    const [u, v] = pxToGrid(geometry, outline[i], outline[i + 1]);
-    leastU = Math.min(leastU, u);
-    mostU = Math.max(mostU, u);
-    leastV = Math.min(leastV, v);
-    mostV = Math.max(mostV, v);
-  }
-  const perPx = Math.hypot(geometry.a, geometry.b) / geometry.radiusPx;
-  const margin = lineHalfWidthPx * perPx;
-  return anyBetween(linesU, leastU - margin, mostU + margin) || anyBetween(linesV, leastV - margin, mostV + margin);
-}
-
-/** Whether a whole number of the range of `lines` lies between two values. */
-function anyBetween(lines: readonly number[], low: number, high: number): boolean {
-  if (lines.length === 0) return false;
-  return Math.max(Math.ceil(low), lines[0]) <= Math.min(Math.floor(high), lines[lines.length - 1]);
 }

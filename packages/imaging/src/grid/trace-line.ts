@@ -269,7 +269,14 @@ function profileShape(profile: Float64Array): ProfileShape | null {
   }
   const centre = moment / energy;
   const halfWidth = (last - first + 1) / 2;
-  return { centre, halfWidth, peak, first: Math.max(3, first - 1), last: Math.min(profile.length - 4, last + 1), energy };
+  return {
+    centre,
+    halfWidth,
+    peak,
+    first: Math.max(3, first - 1),
+    last: Math.min(profile.length - 4, last + 1),
+    energy,
+  };
 }
 
 /** Shift of a strip against the template of greatest correlation, -3..3, refined by a parabola; NaN when it does not match. */

@@ -8,9 +8,9 @@ import { isShelled, type LengthAxis } from './length-axis.js';
 import type { OutlineMeasures } from './measure-outline.js';
 
 /** An edge that rises over more than this share of the length makes the length a guess: out of focus. */
-export const BLURRED_EDGE = 0.27;
+const BLURRED_EDGE = 0.27;
 /** Larvae with a shell whose least Feret diameter is below this share of the greatest are seen on their edge. */
-export const EDGE_ON_RATIO = 0.7;
+const EDGE_ON_RATIO = 0.7;
 
 /** What the flags of one object are judged by. */
 export interface FlagEvidence {

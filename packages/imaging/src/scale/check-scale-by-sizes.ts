@@ -4,7 +4,7 @@ import type { Scale, Warning } from '@veligrid/model';
  * Sizes that bivalve eggs, embryos and larvae have, micrometres: eggs of 45 um and more, larvae ready to set of 350 um and
  * less (FAO Fisheries Technical Paper 471, chapters 4 and 5; rounded outwards, from memory).
  */
-export const SIZES_UM: readonly [number, number] = [38, 380];
+const SIZES_UM: readonly [number, number] = [38, 380];
 /** Pitches that chambers and rulers are ruled with, micrometres. */
 const PITCHES_UM = [10, 50, 100, 200, 250, 1000] as const;
 /** Fewer objects say nothing. */

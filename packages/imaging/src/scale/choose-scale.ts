@@ -21,9 +21,9 @@ export interface ChosenScale {
 }
 
 /** Relative standard uncertainty of a scale the user gives without one; common practice, no source. */
-export const GIVEN_UNCERTAINTY = 0.005;
+const GIVEN_UNCERTAINTY = 0.005;
 /** Relative standard uncertainty of a scale that only the file states; common practice, no source. */
-export const HINT_UNCERTAINTY = 0.05;
+const HINT_UNCERTAINTY = 0.05;
 /** A given scale farther than this from the ruled lines is a warning. */
 const MOST_DISAGREEMENT = 0.02;
 
@@ -58,7 +58,8 @@ export function chooseScale({ givenUmPerPx, grid, hint }: ScaleEvidence): Chosen
       'resolution). Check it against a stage micrometer, or give the scale.';
     return { scale, warnings: [{ code: 'scale-from-photo-tag', message }] };
   }
-  const message = 'No scale: give one in um per pixel, or photograph the ruled lines. Objects are counted; lengths are left empty.';
+  const message =
+    'No scale: give one in um per pixel, or photograph the ruled lines. Objects are counted; lengths are left empty.';
   return {
     scale: { umPerPx: null, source: 'none', relativeStandardUncertainty: null },
     warnings: [{ code: 'no-scale', message }],
