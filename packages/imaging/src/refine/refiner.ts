@@ -29,6 +29,8 @@ const BATCH = 64;
 const LEVELS = 4;
 /** Standard deviation over the spread of a Laplace distribution. */
 const LAPLACE = Math.SQRT2;
+/** Looks at each rim: the second starts where the first ended, so that the coarse outline's error leaves no trace. */
+const PASSES = 2;
 const ROWS = ANGLES + 2 * WRAP;
 
 /** One step of refinement from what the network says of one object: new radii and the mean spread. */
@@ -54,21 +56,32 @@ function toOutline({ x, y, radius }: Radii): Outline {
   return outline;
 }
 
+/** Radii seen from the new centroid; as they are where that lies outside. */
+const recentred = (steps: readonly { radii: Radii }[]): Radii[] =>
+  steps.map(({ radii }) => radiiOf(toOutline(radii)) ?? radii);
+
 /** Loads the committed refiner. */
 export async function loadRefiner(options: NetworkOptions = {}): Promise<Refiner> {
   const network = await loadNetwork(await readFile(new URL('../../models/refiner.onnx', import.meta.url)), options);
 
+  async function step(levels: LumaLevels, places: readonly Radii[]): Promise<{ radii: Radii; spreadPx: number }[]> {
+    const bands = new Float32Array(places.length * ROWS * DEPTHS);
+    for (const [place, radii] of places.entries()) cutBand(levels, radii, bands, place);
+    const answer = await network.run(bands, [places.length, 1, ROWS, DEPTHS]);
+    return places.map((radii, place) => moved(radii, answer, place));
+  }
+
   async function refineBatch(levels: LumaLevels, coarse: readonly Outline[]): Promise<RefinedOutline[]> {
     const all = coarse.map(radiiOf);
     const known = all.filter((radii) => radii !== null);
-    const bands = new Float32Array(known.length * ROWS * DEPTHS);
-    for (const [place, radii] of known.entries()) cutBand(levels, radii, bands, place);
-    const answer = known.length === 0 ? new Float32Array(0) : await network.run(bands, [known.length, 1, ROWS, DEPTHS]);
+    if (known.length === 0) return coarse.map((outline) => ({ outline, pointUncertaintyPx: null }));
+    let steps = await step(levels, known);
+    for (let pass = 1; pass < PASSES; pass++) steps = await step(levels, recentred(steps));
     let place = 0;
     return all.map((radii, k) => {
       if (radii === null) return { outline: coarse[k], pointUncertaintyPx: null };
-      const step = moved(radii, answer, place++);
-      return { outline: toOutline(step.radii), pointUncertaintyPx: step.spreadPx };
+      const last = steps[place++];
+      return { outline: toOutline(last.radii), pointUncertaintyPx: last.spreadPx };
     });
   }
 
