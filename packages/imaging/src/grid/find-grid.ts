@@ -56,9 +56,11 @@ export interface NoGrid {
 }
 
 /** Least share of strips that must show a line. */
-const LEAST_SUPPORT = 0.65;
-/** Two lines and nothing else must be this sure. */
-const LEAST_SUPPORT_OF_TWO = 0.8;
+const LEAST_SUPPORT = 0.55;
+/** Least sum over all lines of what their support is above a half: two sure lines, or more that are less sure. */
+const LEAST_EVIDENCE = 0.6;
+/** With no more than two parallel lines the scale must lie here: a slide is seldom photographed otherwise, micrometres per pixel. */
+const USUAL_UM_PER_PX: readonly [number, number] = [0.3, 4.5];
 /** Lines farther from their place than this are dropped, pitches. */
 const MOST_MISS = 0.06;
 /** A fit with a larger residual is refused, share of the pitch. */
@@ -90,7 +92,11 @@ export function findGrid(raster: Raster, field: Field, options: FindGridOptions 
   }
   const plane = workingPlane(raster, field);
   const lines = fitLines(plane, raster, { leastPx: pitchUm / umPerPxRange[1], mostPx: pitchUm / umPerPxRange[0] });
-  return 'found' in lines ? lines : describe(lines, { pitchUm, raster, field });
+  if ('found' in lines) return lines;
+  const grid = describe(lines, { pitchUm, raster, field });
+  const few = Math.max(grid.linesU.length, grid.linesV.length) === 2;
+  const usual = grid.umPerPx >= USUAL_UM_PER_PX[0] && grid.umPerPx <= USUAL_UM_PER_PX[1];
+  return few && !usual ? none('Only two parallel lines are in sight, and not at a usual distance.') : grid;
 }
 
 interface Fitted {
@@ -157,8 +163,8 @@ function refusal(fit: FittedGeometry, lines: readonly SeenLine[], pitchPx: numbe
     return 'Fewer than two parallel ruled lines are in sight, so there is no pitch.';
   }
   const poor = fit.residualRmsPx > MOST_RESIDUAL * pitchPx || fit.keptShare < LEAST_KEPT;
-  const doubtful = lines.length === 2 && lines.some(({ line }) => line.support < LEAST_SUPPORT_OF_TWO);
-  return poor || doubtful ? NO_FIT : null;
+  const evidence = lines.reduce((sum, { line }) => sum + line.support - 0.5, 0);
+  return poor || evidence < LEAST_EVIDENCE ? NO_FIT : null;
 }
 
 function describe(

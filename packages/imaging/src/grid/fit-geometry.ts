@@ -7,7 +7,7 @@ const RADIAL_PRIOR = 0.01;
 /** Least standard deviation granted to a point, working pixels. */
 const LEAST_DEVIATION = 0.1;
 /** Points of one line share errors (etching, larvae): so many of them tell as much as one free of the others. */
-const SHARED_ERRORS = 15;
+const SHARED_ERRORS = 8;
 const STEPS = 12;
 /** Order: a, b, u0, v0, tiltX, tiltY, k1. */
 const PARAMETERS = 7;

@@ -6,7 +6,7 @@ const POOLED_SIDE = 256;
 /** Values are clipped at this many standard deviations, so that no dark larva outweighs a faint line. */
 const CLIP = 2.5;
 /** Least line sum over the root of its length, in standard deviations of one pooled pixel. */
-const LEAST_SCORE = 4.5;
+const LEAST_SCORE = 6;
 /** Least length of a line inside the field, as a share of the shorter side. */
 const LEAST_LENGTH_SHARE = 0.3;
 /** Points along a line at which it is asked whether it lies in the field. */
@@ -110,10 +110,13 @@ function peaks(
   const least = LEAST_SCORE * Math.sqrt(LEAST_LENGTH_SHARE * shortSide);
   const found: CandidateLine[] = [];
   for (let shift = 0; shift < rows; shift++) {
-    for (let column = 0; column < columns; column++) {
-      const size = Math.abs(sums[shift * columns + column]);
-      if (size < least || !isPeak(sums, { rows, columns, shift, column })) continue;
-      const slope = shift / (rows - 1);
+    const slope = shift / (rows - 1);
+    for (let column = 1; column < columns - 1; column++) {
+      const at = shift * columns + column;
+      const size = Math.abs(sums[at]);
+      // most places fall here: too small, or smaller than a neighbour in the same row
+      if (size < least || Math.abs(sums[at - 1]) > size || Math.abs(sums[at + 1]) > size) continue;
+      if (!isPeak(sums, columns, shift, column)) continue;
       const line = toWorking(picture, turn, { start: column - rows, slope });
       const span = spanInField(plane, line);
       const length = (span.to - span.from) / picture.pool;
@@ -124,18 +127,17 @@ function peaks(
   return found;
 }
 
-function isPeak(
-  sums: Float32Array,
-  at: { readonly rows: number; readonly columns: number; readonly shift: number; readonly column: number },
-): boolean {
-  const { rows, columns, shift, column } = at;
-  const here = sums[shift * columns + column];
+/** Whether no sum within two starts and two shifts is farther from 0; of equal ones the first stands for all. */
+function isPeak(sums: Float32Array, columns: number, shift: number, column: number): boolean {
+  const size = Math.abs(sums[shift * columns + column]);
+  const rows = sums.length / columns;
+  const left = Math.max(0, column - 2);
+  const right = Math.min(columns - 1, column + 2);
   for (let s = Math.max(0, shift - 2); s <= Math.min(rows - 1, shift + 2); s++) {
-    for (let c = Math.max(0, column - 2); c <= Math.min(columns - 1, column + 2); c++) {
-      const other = here > 0 ? sums[s * columns + c] : -sums[s * columns + c];
-      if (other > Math.abs(here)) return false;
-      // of equal neighbours the first one stands for all
-      if (other === Math.abs(here) && (s < shift || (s === shift && c < column))) return false;
+    for (let c = left; c <= right; c++) {
+      const other = Math.abs(sums[s * columns + c]);
+      if (other > size) return false;
+      if (other === size && (s < shift || (s === shift && c < column))) return false;
     }
   }
   return true;

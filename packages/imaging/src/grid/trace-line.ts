@@ -1,3 +1,4 @@
+import { energyCentre, matchShift, medianProfile, profileShape, smoothed, type ProfileShape } from './line-profile.js';
 import { fullCoordinate, type WorkingPlane } from './working-plane.js';
 
 /** Length of one strip along the line, working pixels. */
@@ -52,14 +53,14 @@ interface Strip {
  * @returns null when fewer than five strips are inside the field or nothing stands out
  */
 export function traceLine(plane: WorkingPlane, path: LinePath, reach: number = FIRST_REACH): TracedLine | null {
-  const first = stripsAlong(plane, path, reach);
+  const first = stripsAlong(plane, path, { reach, step: 2 });
   if (first.length < 5) return null;
   const centres = first.map((strip) => energyCentre(strip.profile, reach));
   const rough = robustPath(path, first, centres, [6, 3, 2, 1.5]);
   if (rough === null) return null;
-  const strips = stripsAlong(plane, rough, REACH);
+  const strips = stripsAlong(plane, rough, { reach: REACH, step: 1 });
   if (strips.length < 5) return null;
-  const template = medianProfile(strips);
+  const template = medianProfile(strips.map(({ profile }) => profile));
   const shape = profileShape(template);
   if (shape === null) return null;
   const shifts = strips.map((strip) => matchShift(strip.profile, template, shape));
@@ -75,7 +76,12 @@ export function acrossAt(path: LinePath, along: number): number {
 }
 
 /** Mean profiles across the path, one a strip, where at least half of the strip is inside the field. */
-function stripsAlong(plane: WorkingPlane, path: LinePath, reach: number): Strip[] {
+function stripsAlong(
+  plane: WorkingPlane,
+  path: LinePath,
+  how: { readonly reach: number; /** Every so many rows are read. */ readonly step: number },
+): Strip[] {
+  const { reach, step } = how;
   const { width, height, values, firstColumn, endColumn, noise } = plane;
   const limit = CLIP * noise;
   const lastAcross = (path.steep ? width : height) - 2;
@@ -86,7 +92,7 @@ function stripsAlong(plane: WorkingPlane, path: LinePath, reach: number): Strip[
   for (let from = Math.ceil(path.from); from + STRIP <= path.to + 1; from += STRIP) {
     const profile = new Float64Array(size);
     let lines = 0;
-    for (let along = from; along < from + STRIP; along++) {
+    for (let along = from; along < from + STRIP; along += step) {
       const across = acrossAt(path, along);
       const left = Math.floor(across) - reach;
       if (left < 0 || left + size > lastAcross) continue;
@@ -102,33 +108,10 @@ function stripsAlong(plane: WorkingPlane, path: LinePath, reach: number): Strip[
       }
       lines++;
     }
-    if (lines * 2 < STRIP) continue;
-    for (let k = 0; k < size; k++) profile[k] /= lines;
-    strips.push({ along: from + (STRIP - 1) / 2, profile });
+    if (lines * 2 * step < STRIP) continue;
+    strips.push({ along: from + (STRIP - 1) / 2, profile: smoothed(profile, lines) });
   }
   return strips;
-}
-
-/** Centre of the squared deviation from the profile's median within 4 px of its greatest, relative to the middle. */
-function energyCentre(profile: Float64Array, reach: number): number {
-  const base = profile.slice().sort()[reach];
-  let best = 0;
-  let bestEnergy = -1;
-  for (let k = 1; k + 1 < profile.length; k++) {
-    const energy = (profile[k - 1] - base) ** 2 + 2 * (profile[k] - base) ** 2 + (profile[k + 1] - base) ** 2;
-    if (energy > bestEnergy) {
-      bestEnergy = energy;
-      best = k;
-    }
-  }
-  let sum = 0;
-  let moment = 0;
-  for (let k = Math.max(0, best - 4); k <= Math.min(profile.length - 1, best + 4); k++) {
-    const energy = (profile[k] - base) ** 2;
-    sum += energy;
-    moment += energy * (k - reach);
-  }
-  return sum > 0 ? moment / sum : 0;
 }
 
 /**
@@ -152,15 +135,17 @@ function robustPath(
   return { ...path, curve: [curve[0] + change[0], curve[1] + change[1], curve[2] + change[2]] };
 }
 
-/** Straight line a + b t, |b| <= 6, that has most shifts within `reach`. */
+/** Straight line a + b t, |b| <= 6, that has most shifts within `reach`; a shift that is not a number fits none. */
 function densestLine(ts: readonly number[], shifts: readonly number[], reach: number): [number, number, number] {
   let best: [number, number, number] = [0, 0, 0];
   let bestCount = -1;
-  for (let tilt = -6; tilt <= 6; tilt += reach / 2) {
-    const rest = shifts.map((shift, i) => shift - tilt * ts[i]).filter((value) => !Number.isNaN(value));
-    rest.sort((a, b) => a - b);
+  const rest = new Float64Array(shifts.length);
+  for (let tilt = -6; tilt <= 6; tilt += reach) {
+    // not-a-numbers are sorted last and end the count
+    for (let i = 0; i < rest.length; i++) rest[i] = shifts[i] - tilt * ts[i];
+    rest.sort();
     let low = 0;
-    for (let high = 0; high < rest.length; high++) {
+    for (let high = 0; high < rest.length && !Number.isNaN(rest[high]); high++) {
       while (rest[high] - rest[low] > 2 * reach) low++;
       if (high - low > bestCount) {
         bestCount = high - low;
@@ -223,91 +208,6 @@ function solveSymmetric3(
     (B * r[0] + D * r[1] + E * r[2]) / determinant,
     (C * r[0] + E * r[1] + F * r[2]) / determinant,
   ];
-}
-
-/** Median over the strips at each place across, less its own median. */
-function medianProfile(strips: readonly Strip[]): Float64Array {
-  const size = strips[0].profile.length;
-  const profile = new Float64Array(size);
-  for (let k = 0; k < size; k++) {
-    const sorted = strips.map((strip) => strip.profile[k]).sort((a, b) => a - b);
-    profile[k] = sorted[sorted.length >> 1];
-  }
-  const base = profile.slice().sort()[size >> 1];
-  return profile.map((value) => value - base);
-}
-
-interface ProfileShape {
-  /** Middle of the part that stands out, relative to the middle of the profile. */
-  readonly centre: number;
-  readonly halfWidth: number;
-  readonly peak: number;
-  /** First and last place used for matching. */
-  readonly first: number;
-  readonly last: number;
-  readonly energy: number;
-}
-
-/** The part of a profile above a quarter of its greatest deviation, both signs. */
-function profileShape(profile: Float64Array): ProfileShape | null {
-  const middle = (profile.length - 1) / 2;
-  let peak = 0;
-  for (let k = middle - 5; k <= middle + 5; k++) peak = Math.max(peak, Math.abs(profile[k]));
-  if (peak === 0) return null;
-  let first = profile.length;
-  let last = -1;
-  for (let k = middle - 7; k <= middle + 7; k++) {
-    if (Math.abs(profile[k]) < peak / 4) continue;
-    first = Math.min(first, k);
-    last = Math.max(last, k);
-  }
-  let energy = 0;
-  let moment = 0;
-  for (let k = first; k <= last; k++) {
-    energy += profile[k] ** 2;
-    moment += profile[k] ** 2 * (k - middle);
-  }
-  const centre = moment / energy;
-  const halfWidth = (last - first + 1) / 2;
-  return {
-    centre,
-    halfWidth,
-    peak,
-    first: Math.max(3, first - 1),
-    last: Math.min(profile.length - 4, last + 1),
-    energy,
-  };
-}
-
-/** Shift of a strip against the template of greatest correlation, -3..3, refined by a parabola; NaN when it does not match. */
-function matchShift(profile: Float64Array, template: Float64Array, shape: ProfileShape): number {
-  const { first, last } = shape;
-  const scores: number[] = [];
-  for (let shift = -3; shift <= 3; shift++) {
-    let sum = 0;
-    let sumP = 0;
-    let sumT = 0;
-    let sumPP = 0;
-    let sumTT = 0;
-    for (let k = first; k <= last; k++) {
-      const p = profile[k + shift];
-      const t = template[k];
-      sum += p * t;
-      sumP += p;
-      sumT += t;
-      sumPP += p * p;
-      sumTT += t * t;
-    }
-    const n = last - first + 1;
-    const spread = Math.sqrt((sumPP - (sumP * sumP) / n) * (sumTT - (sumT * sumT) / n));
-    scores.push(spread > 0 ? (sum - (sumP * sumT) / n) / spread : 0);
-  }
-  let best = 1;
-  for (let k = 1; k <= 5; k++) if (scores[k] > scores[best]) best = k;
-  if (scores[best] < 0.6) return Number.NaN;
-  const bend = scores[best - 1] - 2 * scores[best] + scores[best + 1];
-  const part = bend < 0 ? (0.5 * (scores[best - 1] - scores[best + 1])) / bend : 0;
-  return best - 3 + Math.max(-0.5, Math.min(0.5, part));
 }
 
 function collect(

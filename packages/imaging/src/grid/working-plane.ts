@@ -157,14 +157,13 @@ function contrastToGround(grey: Float32Array, spans: Spans): Float32Array {
 /** 1.4826 times the median absolute value over a sparse, regular sample; never 0. */
 function robustDeviation(values: Float32Array, spans: Spans): number {
   const { width, height, firstColumn, endColumn } = spans;
-  const step = Math.max(1, Math.round(Math.sqrt((width * height) / 20000)));
+  const step = Math.max(1, Math.round(Math.sqrt((width * height) / 8000)));
   const sample: number[] = [];
   for (let row = 0; row < height; row += step) {
     for (let column = firstColumn[row]; column < endColumn[row]; column += step) {
       sample.push(Math.abs(values[row * width + column]));
     }
   }
-  sample.sort((a, b) => a - b);
-  const median = sample[sample.length >> 1] ?? 0;
+  const median = Float32Array.from(sample).sort()[sample.length >> 1] ?? 0;
   return Math.max(1e-4, 1.4826 * median);
 }
