@@ -46,7 +46,7 @@ async function outlinesOf(found: readonly Found[], page: Page, refiner: Refiner)
     page.raster,
     larvae.map(({ outline }) => outline),
   );
-  const byFound = new Map(larvae.map((one, k) => [one, refined[k].outline]));
+  const byFound = new Map(larvae.map((one, k) => [one, refined[k]]));
   return found.map((one) => byFound.get(one) ?? one.outline);
 }
 

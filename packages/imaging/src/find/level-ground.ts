@@ -27,6 +27,7 @@ function blocksOf(planes: Planes, inField: InField): Blocks {
   const { width, height, data } = planes;
   const half = Math.max(width, height) / 2;
   const blocks: Blocks = { x: [], y: [], median: [[], [], []] };
+  const values = new Float32Array(BLOCK * BLOCK);
   for (let top = 0; top < height; top += BLOCK) {
     for (let left = 0; left < width; left += BLOCK) {
       const right = Math.min(width, left + BLOCK);
@@ -44,11 +45,11 @@ function blocksOf(planes: Planes, inField: InField): Blocks {
       blocks.x.push((midX - width / 2) / half);
       blocks.y.push((midY - height / 2) / half);
       for (let channel = 0; channel < 3; channel++) {
-        const values: number[] = [];
+        let n = 0;
         for (let y = top; y < bottom; y += 3) {
-          for (let x = left; x < right; x += 3) values.push(data[channel * width * height + y * width + x]);
+          for (let x = left; x < right; x += 3) values[n++] = data[channel * width * height + y * width + x];
         }
-        blocks.median[channel].push(medianOf(values));
+        blocks.median[channel].push(values.subarray(0, n).sort()[n >> 1]);
       }
     }
   }

@@ -10,10 +10,10 @@ export interface Tile {
   readonly inner: { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number };
 }
 
-/** Working pixels a tile sees beyond its inner part: half the largest larva and what tells it apart. */
+/** Working pixels a tile sees beyond its inner part: half the largest larva. */
 const MARGIN = 80;
 /** Longest side of a tile's inner part in working pixels. */
-const INNER = 928;
+const INNER = 1216;
 /** The network halves the picture this often. */
 const MULTIPLE = 32;
 /** A block (8 working pixels a side) this far from the ground (white is 1) may hold something. */
