@@ -45,6 +45,6 @@ export function checkScaleBySizes(scale: Scale, diametersPx: readonly number[]):
     pitch === null
       ? 'Check the scale: it may be off by a power of ten.'
       : `Lines ${String(pitch)} um apart would fit better: check the kind of cell.`;
-  const message = `Half of the objects would measure over ${sizeUm.toPrecision(3)} um, which no egg or larva of a bivalve does. ${remedy}`;
+  const message = `The objects would be ${sizeUm.toPrecision(3)} um across (median), which no egg or larva of a bivalve is. ${remedy}`;
   return { code: 'scale-power-of-ten', message };
 }
