@@ -20,16 +20,23 @@ export interface MaskPatch {
  */
 export function maskOutlines(mask: GreyRaster): MaskPatch[] {
   const twoLevels = hasTwoLevels(mask.data);
-  const inside = { ...mask, data: mask.data.map((value) => (twoLevels ? Math.min(value, 1) * 255 : value >> 7)) };
+  const inside: GreyRaster = { ...mask, data: new Uint8Array(mask.data.length) };
+  for (let pos = 0; pos < mask.data.length; pos++) {
+    inside.data[pos] = mask.data[pos] >= (twoLevels ? 1 : 128) ? 255 : 0;
+  }
   const { labels, count, areas, boxes } = connectedComponents(inside);
   const source = twoLevels ? inside : mask;
-  return Array.from({ length: count }, (_, index) => {
+  const starts = Array.from({ length: count }, (_, index) => {
+    // The first pixel with the patch's label in its uppermost row.
     const [left, top] = [boxes[4 * index + 4], boxes[4 * index + 5]];
-    const row = top * mask.width;
-    const first = labels.indexOf(index + 1, row + left) - row;
-    const outline = tracePatch(source, labels, first, top);
-    return { outline: twoLevels ? smoothStaircase(outline) : outline, pixels: areas[index + 1] };
+    return labels.indexOf(index + 1, top * mask.width + left);
   });
+  return starts
+    .sort((a, b) => a - b)
+    .map((start) => {
+      const outline = tracePatch(source, labels, start % mask.width, Math.floor(start / mask.width));
+      return { outline: twoLevels ? smoothStaircase(outline) : outline, pixels: areas[labels[start]] };
+    });
 }
 
 /** Whether the values are 0 and at most one other. */

@@ -2,8 +2,6 @@ import { FLAGS } from '@veligrid/model';
 import { measureObject, type MeasuredObject, type ObjectToMeasure, type Scene } from './measure-object.js';
 import { touchingFlags } from './touching-flags.js';
 
-export type { MeasuredObject, ObjectToMeasure, Scene } from './measure-object.js';
-
 /**
  * Measures all objects of a picture, see `measureObject`, and flags those that touch another one.
  *
