@@ -1,11 +1,16 @@
-import type { Field } from '@veligrid/model';
+import { COUNTED_KINDS, type Field } from '@veligrid/model';
 import { insideField } from '../field/inside-field.js';
 import type { Found } from '../found.js';
+import { equivalentDiameter } from '../measure/equivalent-diameter.js';
+import { outlineMoments } from '../measure/outline-moments.js';
 import type { Raster } from '../raster.js';
 import type { Finder } from './finder.js';
 
-/** Scales tried when none is known, micrometres per pixel: steps of 1.3 over what microscopes and phones give. */
-const TRIED_UM = [0.35, 0.46, 0.59, 0.77, 1, 1.3, 1.69, 2.2, 2.86, 3.71, 4.83];
+/** Scales tried when none is known, micrometres per pixel. */
+const TRIED_UM = [0.45, 0.65, 0.95, 1.4, 2, 2.9, 4.2];
+/** Photos of slides have 0.6 to 4 um per pixel (common practice, no source): middle and spread of that, logarithmic. */
+const USUAL_UM = 1.5;
+const USUAL_SPREAD = 0.8;
 /** Side of the windows looked at, pixels, and how many. */
 const WINDOW = 640;
 const WINDOWS = 3;
@@ -49,19 +54,21 @@ function windowsOf(raster: Raster, field: Field): Raster[] {
   return places.slice(0, WINDOWS).map(({ left, top }) => cut(raster, left, top, WINDOW));
 }
 
-/** How well finds at one scale hang together: clear centres of counted kinds, each worth what it is sure of. */
+/** How well finds at one scale hang together: diameters of what is surely counted, less where much is in doubt. */
 function consistency(found: readonly Found[]): number {
-  return found
-    .filter(
-      ({ score, kind }) =>
-        score > 0.5 && (kind === 'egg-or-embryo' || kind === 'shelled-larva' || kind === 'empty-or-dead'),
-    )
-    .reduce((sum, { score }) => sum + score, 0);
+  let sure = 0;
+  let doubtful = 0;
+  for (const { score, kind, outline } of found) {
+    const diameter = equivalentDiameter(outlineMoments(outline).areaPx2);
+    if (score > 0.5 && COUNTED_KINDS.includes(kind)) sure += score * diameter;
+    else if (score > 0.1 && score <= 0.5) doubtful += diameter;
+  }
+  return sure === 0 ? 0 : sure ** 2 / (sure + doubtful);
 }
 
 /**
- * Scale to look at a picture with when its own is not known: the one at which the finder is surest of most objects, tried
- * on the busiest windows. It is good enough to find objects, not to measure them.
+ * Scale to look at a picture with when its own is not known: the one at which the finder is surest of
+ * most objects, tried on the busiest windows; of equals the more usual one. It is good enough to find objects, not to measure them.
  *
  * @returns micrometres per pixel of the picture
  */
@@ -70,8 +77,10 @@ export async function chooseWorkingScale(finder: Finder, raster: Raster, field: 
   const frame: Field = { kind: 'frame', ground: field.ground };
   let best = { um: 1, worth: -1 };
   for (const um of TRIED_UM) {
-    let worth = 0;
-    for (const window of windows) worth += consistency(await finder.find(window, frame, um));
+    const found: Found[] = [];
+    for (const window of windows) found.push(...(await finder.find(window, frame, um)));
+    const usual = Math.exp(-(Math.log(um / USUAL_UM) ** 2) / (2 * USUAL_SPREAD ** 2));
+    const worth = usual * consistency(found);
     if (worth > best.worth) best = { um, worth };
   }
   return best.um;
