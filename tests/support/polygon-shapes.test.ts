@@ -3,7 +3,9 @@ import { boxPoints, cutDiscPoints, ellipsePoints, placed } from './polygon-shape
 
 it('places a box: turned by a quarter, its left top corner comes to the right top', () => {
   const outline = placed(boxPoints(4, 2), 10, 20, Math.PI / 2);
-  [11, 18, 11, 22, 9, 22, 9, 18].forEach((value, pos) => { expect(outline[pos]).toBeCloseTo(value, 12); });
+  [11, 18, 11, 22, 9, 22, 9, 18].forEach((value, pos) => {
+    expect(outline[pos]).toBeCloseTo(value, 12);
+  });
 });
 
 it('keeps the points of an ellipse on it', () => {

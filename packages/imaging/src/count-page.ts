@@ -5,6 +5,7 @@ import { chooseWorkingScale } from './find/choose-working-scale.js';
 import type { Finder } from './find/finder.js';
 import type { Found } from './found.js';
 import { findGrid, type CellKind, type GridFit } from './grid/find-grid.js';
+import { meanPitchesPerPx, pitchesPerPx } from './grid/grid-geometry.js';
 import { distanceToLine, squareAt } from './grid/squares.js';
 import type { MeasuredObject, Scene } from './measure/measure-object.js';
 import { measureObjects } from './measure/measure-objects.js';
@@ -51,11 +52,15 @@ async function outlinesOf(found: readonly Found[], page: Page, refiner: Refiner)
 }
 
 function sceneOf(page: Page, field: Field, scale: PhotoCount['scale'], grid: GridFit | null): Scene {
+  const { raster } = page;
+  if (grid === null) return { raster, field, scale, distanceToLine: null };
+  const mean = meanPitchesPerPx(grid.geometry, raster.width, raster.height);
   return {
-    raster: page.raster,
+    raster,
     field,
     scale,
-    distanceToLine: grid === null ? null : (x, y) => distanceToLine(grid, x, y) - grid.lineHalfWidthPx,
+    localScale: (x, y) => pitchesPerPx(grid.geometry, x, y) / mean,
+    distanceToLine: (x, y) => distanceToLine(grid, x, y) - grid.lineHalfWidthPx,
   };
 }
 

@@ -18,7 +18,9 @@ it('counts the 24 coins on an uneven ground and measures them as another method 
   expect(coins).toHaveLength(24);
   const diameters = coins.map(({ measures }) => measures.equivalentDiameterPx).sort((a, b) => b - a);
   // Both draw the blurred rim of a coin where they will: within 1 px.
-  diameters.forEach((diameter, k) => { expect(Math.abs(diameter - BY_WATERSHED[k])).toBeLessThan(1); });
+  diameters.forEach((diameter, k) => {
+    expect(Math.abs(diameter - BY_WATERSHED[k])).toBeLessThan(1);
+  });
   for (const { measures } of coins) {
     expect(measures.solidity).toBeGreaterThan(0.97);
     expect(measures.circularity).toBeGreaterThan(0.85);

@@ -31,7 +31,9 @@ function invariants(outline: Outline): number[] {
 }
 
 function expectClose(a: readonly number[], b: readonly number[]): void {
-  a.forEach((value, k) => { expect(Math.abs(value - b[k])).toBeLessThanOrEqual(1e-9 * (1 + Math.abs(value))); });
+  a.forEach((value, k) => {
+    expect(Math.abs(value - b[k])).toBeLessThanOrEqual(1e-9 * (1 + Math.abs(value)));
+  });
 }
 
 describe('measures of an outline', () => {

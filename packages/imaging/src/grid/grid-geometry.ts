@@ -62,7 +62,7 @@ export function gridToPx(geometry: GridGeometry, u: number, v: number): [number,
 }
 
 /** Pitches per pixel at a point: root of the area of a pixel in squares. */
-function pitchesPerPx(geometry: GridGeometry, x: number, y: number): number {
+export function pitchesPerPx(geometry: GridGeometry, x: number, y: number): number {
   const [uRight, vRight] = pxToGrid(geometry, x + 0.5, y);
   const [uLeft, vLeft] = pxToGrid(geometry, x - 0.5, y);
   const [uBelow, vBelow] = pxToGrid(geometry, x, y + 0.5);

@@ -30,6 +30,11 @@ export interface Scene {
     readonly umPerPx: number | null;
     readonly relativeStandardUncertainty: number | null;
   };
+  /**
+   * Scale at a place over the scale of the whole picture, above 0; differs from 1 where the slide was tilted or the lens
+   * bends. Default 1 everywhere.
+   */
+  readonly localScale?: (x: number, y: number) => number;
   /** Distance to the edge of the nearest ruled line; null when there are no lines. */
   readonly distanceToLine: DistanceToLine | null;
 }
@@ -64,9 +69,10 @@ const RIM_POINTS = 36;
  */
 export function measureObject(object: ObjectToMeasure, scene: Scene): MeasuredObject {
   const { outline, kind, hingeAxisRad } = object;
-  const { umPerPx } = scene.scale;
   const measured = measureOutline(outline);
   checkMeasurable(measured, scene);
+  const local = scene.localScale?.(measured.x, measured.y) ?? 1;
+  const umPerPx = scene.scale.umPerPx === null ? null : scene.scale.umPerPx * local;
   const inUm = (px: number): number | null => (umPerPx === null ? null : px * umPerPx);
 
   const axis = lengthAxis(outline, measured.feret, kind, hingeAxisRad);
