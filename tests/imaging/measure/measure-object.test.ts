@@ -43,13 +43,14 @@ describe('measureObject of a soft disc', () => {
   });
 
   it.each([0.7, 1, 2, 4])('sees how sharp its rim is: blur of %f px', (sigma) => {
-    const { measures } = measureObject(disc, scene(softDiscRaster({ ...DISC, sigma, noise: noise(1) })));
+    const { measures } = measureObject(disc, scene(softDiscRaster({ ...DISC, sigma, noise: noise(3) })));
     // Read between pixels (bilinear, up to 0.3 px of blur more) and in steps of half a pixel.
     const blurred = RISE_OVER_SIGMA * Math.hypot(sigma, 0.3);
     expect(Math.abs((measures.edgeWidthPx ?? NaN) - blurred)).toBeLessThan(0.1 * blurred + 0.25);
-    // 100 levels over a noise of 1 and the rounding of levels; noise is known to some 10 % from the ring.
-    expect(measures.edgeContrast).toBeGreaterThan(70);
-    expect(measures.edgeContrast).toBeLessThan(135);
+    // 100 levels over a noise of 3: 33. Noise comes from a median deviation (2 levels here) of whole levels, so it is
+    // known to half a level, a quarter.
+    expect(measures.edgeContrast).toBeGreaterThan(25);
+    expect(measures.edgeContrast).toBeLessThan(44);
   });
 
   it('is as dark and sharp on a dark ground with light and dark exchanged', () => {

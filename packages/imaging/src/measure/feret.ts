@@ -37,7 +37,8 @@ export function feret(hull: Outline): Feret {
     let after = (far + 2) % size;
     for (;;) {
       const heightAfter = heightOver(hull, pos, next, after);
-      if (heightAfter <= height) break;
+      // written so that numbers that are not numbers end the walk too
+      if (!(heightAfter > height)) break;
       height = heightAfter;
       far = after;
       after = (far + 2) % size;
