@@ -85,6 +85,7 @@ describe('coral eggs on a dark ground (counted by eye by the author of the photo
   it.each([
     ['3L4_4xstitch_scale.jpg', 20],
     ['3L14_000_scale.jpg', 3],
+    ['10H9_000_scale.jpg', 20],
   ])(
     '%s: %i',
     async (name, eggs) => {

@@ -1,5 +1,6 @@
 import { COUNTED_KINDS, type Detection, type Field, type PhotoCount, type Warning } from '@veligrid/model';
 import { LEAST_COUNTED_SCORE, rounded, toDetection } from './detection.js';
+import { eggFragments } from './egg-fragments.js';
 import { findField } from './field/find-field.js';
 import { chooseWorkingScale } from './find/choose-working-scale.js';
 import type { Finder } from './find/finder.js';
@@ -70,10 +71,11 @@ function detectionsOf(
   measured: readonly MeasuredObject[],
   grid: GridFit | null,
 ): Detection[] {
+  const fragment = eggFragments(found, measured);
   return found.map((one, k) =>
     toDetection({
       id: String(k + 1),
-      found: one,
+      found: fragment[k] ? { ...one, kind: 'debris' } : one,
       outline: outlines[k],
       measured: measured[k],
       square: grid === null ? null : squareAt(grid, measured[k].x, measured[k].y),

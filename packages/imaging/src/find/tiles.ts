@@ -13,7 +13,7 @@ export interface Tile {
 /** Working pixels a tile sees beyond its inner part: half the largest larva. */
 const MARGIN = 64;
 /** Longest side of an inner part in working pixels: larger tiles fall out of the processor's cache and cost more a pixel. */
-const INNER = 608;
+const INNER = 928;
 /** The network halves the picture this often. */
 const MULTIPLE = 32;
 /** A block (8 working pixels a side) this far from the ground (white is 1) may hold something. */
