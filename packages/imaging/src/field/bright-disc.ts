@@ -21,49 +21,58 @@ const JUDGES = 600;
 
 /** Pixels of the largest connected bright area (four neighbours), with its holes filled. */
 function largestArea({ width, height, data }: Shrunk, threshold: number): Uint8Array {
-  const bright = Uint8Array.from(data, (value) => (value > threshold ? 1 : 0));
-  const labels = label(bright, width, height, 1);
-  const area = Uint8Array.from(labels.of, (own) => (own === labels.largest && own > 0 ? 1 : 0));
+  const area = new Uint8Array(data.length);
+  for (let i = 0; i < area.length; i++) area[i] = data[i] > threshold ? 1 : 0;
+  const bright = label(area, width, height, 1);
+  for (let i = 0; i < area.length; i++) area[i] = bright.of[i] === bright.largest && bright.largest > 0 ? 1 : 0;
   // dark areas that do not reach the edge of the picture are larvae on the field, not surround
   const dark = label(area, width, height, 0);
-  const open = new Set<number>();
-  for (let i = 0; i < width; i++) open.add(dark.of[i]).add(dark.of[(height - 1) * width + i]);
-  for (let i = 0; i < height; i++) open.add(dark.of[i * width]).add(dark.of[i * width + width - 1]);
-  return area.map((value, i) => (value === 1 || !open.has(dark.of[i]) ? 1 : 0));
+  const open = new Uint8Array(dark.count + 1);
+  for (let i = 0; i < width; i++) open[dark.of[i]] = open[dark.of[(height - 1) * width + i]] = 1;
+  for (let i = 0; i < height; i++) open[dark.of[i * width]] = open[dark.of[i * width + width - 1]] = 1;
+  for (let i = 0; i < area.length; i++) if (open[dark.of[i]] === 0) area[i] = 1;
+  return area;
 }
 
-/** Numbers the connected areas of one value from 1 (four neighbours); 0 elsewhere. */
-function label(mask: Uint8Array, width: number, height: number, wanted: number): { of: Int32Array; largest: number } {
+/** Connected areas numbered from 1, 0 elsewhere; the number of the largest (0 when there is none) and how many there are. */
+interface Labels {
+  readonly of: Int32Array;
+  readonly largest: number;
+  readonly count: number;
+}
+
+/** Numbers the connected areas of one value (four neighbours). */
+function label(mask: Uint8Array, width: number, height: number, wanted: number): Labels {
   const of = new Int32Array(mask.length);
   const stack = new Int32Array(mask.length);
-  const sizes = [0];
+  const last = width * (height - 1);
+  let count = 0;
+  let largest = 0;
+  let most = 0;
   for (let start = 0; start < mask.length; start++) {
     if (mask[start] !== wanted || of[start] !== 0) continue;
-    const own = sizes.length;
-    of[start] = own;
+    of[start] = ++count;
     stack[0] = start;
     let size = 0;
     for (let top = 1; top > 0; size++) {
-      for (const next of neighbours(stack[--top], width, height)) {
+      const at = stack[--top];
+      const column = at % width;
+      // beyond the edge of the picture stands the pixel itself
+      const near = [
+        column > 0 ? at - 1 : at,
+        column < width - 1 ? at + 1 : at,
+        at >= width ? at - width : at,
+        at < last ? at + width : at,
+      ];
+      for (const next of near) {
         if (mask[next] !== wanted || of[next] !== 0) continue;
-        of[next] = own;
+        of[next] = count;
         stack[top++] = next;
       }
     }
-    sizes.push(size);
+    if (size > most) [most, largest] = [size, count];
   }
-  return { of, largest: sizes.indexOf(sizes.reduce((most, size) => Math.max(most, size))) };
-}
-
-/** The four neighbours of a pixel; beyond the edge of the picture stands the pixel itself. */
-function neighbours(at: number, width: number, height: number): readonly [number, number, number, number] {
-  const column = at % width;
-  return [
-    column > 0 ? at - 1 : at,
-    column < width - 1 ? at + 1 : at,
-    at >= width ? at - width : at,
-    at < width * (height - 1) ? at + width : at,
-  ];
+  return { of, largest, count };
 }
 
 /** Borders between the area and the surround, half way between the two pixels; none at the edge of the picture. */
@@ -106,8 +115,9 @@ function bestCircle(points: Points, shrunk: Shrunk): Circle | null {
     if (circle === null || !likelySize(circle, shrunk)) continue;
     let count = 0;
     for (let i = 0; i < points.xs.length; i += stride) {
-      const error = Math.hypot(points.xs[i] - circle.x, points.ys[i] - circle.y) - circle.radius;
-      if (Math.abs(error) < NEAR * circle.radius) count++;
+      const dx = points.xs[i] - circle.x;
+      const dy = points.ys[i] - circle.y;
+      if (Math.abs(Math.sqrt(dx * dx + dy * dy) - circle.radius) < NEAR * circle.radius) count++;
     }
     if (count > most) [most, best] = [count, circle];
   }

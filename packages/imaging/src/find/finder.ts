@@ -4,7 +4,7 @@ import type { Found } from '../found.js';
 import type { Outline, Raster } from '../raster.js';
 import { readFinderModel, type FinderModel } from './finder-model.js';
 import { keepStrongest } from './keep-strongest.js';
-import { levelGround } from './level-ground.js';
+import { fitGround } from './level-ground.js';
 import { loadNetwork, type Network, type NetworkOptions } from './network.js';
 import { readPeaks, type Peak } from './peaks.js';
 import { resample } from './resample.js';
@@ -81,11 +81,11 @@ async function findIn(
   const planes = resample(raster, width, height);
   const inField = (x: number, y: number): boolean =>
     insideField(field, (x + 0.5) * ratio[0] - 0.5, (y + 0.5) * ratio[1] - 0.5);
-  const divisor = levelGround(planes, inField);
+  const ground = fitGround(planes, inField);
   const peaks: Peak[] = [];
   for (const tile of planTiles(width, height)) {
-    if (isEmptyTile(planes, tile, divisor)) continue;
-    const cut = cutTile(planes, tile);
+    const cut = cutTile(planes, tile, ground, inField);
+    if (isEmptyTile(cut, ground.divisor)) continue;
     const data = await network.run(cut.data, [1, 3, cut.height, cut.width]);
     const cells = { columns: cut.width / model.cell, rows: cut.height / model.cell, data };
     peaks.push(...readPeaks(cells, tile, model));

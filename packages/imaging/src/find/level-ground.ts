@@ -10,6 +10,16 @@ const ROUNDS = 4;
 /** Tells whether the pixel (x, y) of the planes belongs to the field. */
 export type InField = (x: number, y: number) => boolean;
 
+/** Light of the ground over a picture: a surface of second order for each channel, and what deviations are divided by. */
+export interface Ground {
+  /** Half the longer side of the picture: coordinates from the middle are divided by it. */
+  readonly half: number;
+  /** For red, green, blue the factors of 1, x, y, x x, x y, y y; levels of 0..255. */
+  readonly surfaces: readonly (readonly number[])[];
+  /** Mean absolute deviation from the ground plus 0.03, where white is 1. */
+  readonly divisor: number;
+}
+
 interface Blocks {
   /** Middle of each block, -1..1 along the longer side. */
   readonly x: number[];
@@ -21,6 +31,29 @@ interface Blocks {
 function medianOf(values: number[]): number {
   values.sort((a, b) => a - b);
   return values[values.length >> 1];
+}
+
+/** The number that would stand at place `count >> 1` of the first `count` numbers in order (Hoare's selection); mixes them. */
+function middleOf(values: Float32Array, count: number): number {
+  const wanted = count >> 1;
+  let low = 0;
+  let high = count - 1;
+  while (low < high) {
+    const pivot = values[wanted];
+    let i = low;
+    let j = high;
+    while (i <= j) {
+      while (values[i] < pivot) i++;
+      while (values[j] > pivot) j--;
+      if (i > j) break;
+      const kept = values[i];
+      values[i++] = values[j];
+      values[j--] = kept;
+    }
+    if (j < wanted) low = i;
+    if (wanted < i) high = j;
+  }
+  return values[wanted];
 }
 
 function blocksOf(planes: Planes, inField: InField): Blocks {
@@ -49,7 +82,7 @@ function blocksOf(planes: Planes, inField: InField): Blocks {
         for (let y = top; y < bottom; y += 3) {
           for (let x = left; x < right; x += 3) values[n++] = data[channel * width * height + y * width + x];
         }
-        blocks.median[channel].push(values.subarray(0, n).sort()[n >> 1]);
+        blocks.median[channel].push(middleOf(values, n));
       }
     }
   }
@@ -81,54 +114,63 @@ function surface(blocks: Blocks, values: readonly number[]): number[] {
   return coefficients;
 }
 
-function subtract(planes: Planes, channel: number, coefficients: readonly number[], inField: InField): number {
+/** Mean absolute deviation from a surface over every fourth pixel of the field both ways, where white is 1. */
+function deviationFrom(planes: Planes, channel: number, coefficients: readonly number[], inField: InField): number {
   const { width, height, data } = planes;
   const half = Math.max(width, height) / 2;
   const [c0, cx, cy, cxx, cxy, cyy] = coefficients;
   let sum = 0;
   let count = 0;
-  for (let row = 0; row < height; row++) {
+  for (let row = 0; row < height; row += 4) {
     const y = (row - height / 2) / half;
     const base = c0 + cy * y + cyy * y * y;
     const slope = cx + cxy * y;
     const offset = channel * width * height + row * width;
-    const counts = row % 4 === 0;
-    for (let column = 0; column < width; column++) {
+    for (let column = 0; column < width; column += 4) {
+      if (!inField(column, row)) continue;
       const x = (column - width / 2) / half;
-      const value = (data[offset + column] - (base + x * (slope + cxx * x))) / 255;
-      data[offset + column] = value;
-      if (counts && column % 4 === 0 && inField(column, row)) {
-        sum += Math.abs(value);
-        count++;
-      }
+      sum += Math.abs(data[offset + column] - (base + x * (slope + cxx * x)));
+      count++;
     }
   }
-  return count === 0 ? 0 : sum / count;
+  return count === 0 ? 0 : sum / count / 255;
 }
 
 /**
- * Takes the uneven light and the colour cast away, in place: subtracts from each channel a smooth ground fitted to the
- * picture itself, divides by the mean absolute deviation plus 0.03 (of 1), and sets what lies outside the field to 0.
- *
- * @returns the divisor, on a scale where white is 1
+ * Light of the ground of a picture, uneven and with a cast as it may be: a smooth surface fitted to the picture itself,
+ * and how far the picture deviates from it.
  */
-export function levelGround(planes: Planes, inField: InField): number {
-  const { width, height, data } = planes;
+export function fitGround(planes: Planes, inField: InField): Ground {
   const blocks = blocksOf(planes, inField);
-  let deviation = 0;
-  for (let channel = 0; channel < 3; channel++) {
-    deviation += subtract(planes, channel, surface(blocks, blocks.median[channel]), inField) / 3;
+  const surfaces = blocks.median.map((values) => surface(blocks, values));
+  const deviation = surfaces.reduce((sum, one, channel) => sum + deviationFrom(planes, channel, one, inField) / 3, 0);
+  return { half: Math.max(planes.width, planes.height) / 2, surfaces, divisor: deviation + LEAST_DEVIATION };
+}
+
+/**
+ * One row of one channel without its ground: (value - ground) / 255 / divisor.
+ *
+ * @param target numbers from `at` on are set, `right - left` of them
+ */
+export function levelRow(
+  planes: Planes,
+  ground: Ground,
+  row: { readonly channel: number; readonly y: number; readonly left: number; readonly right: number },
+  target: Float32Array,
+  at: number,
+): void {
+  const { width, height, data } = planes;
+  const { half, surfaces, divisor } = ground;
+  const [c0, cx, cy, cxx, cxy, cyy] = surfaces[row.channel];
+  const y = (row.y - height / 2) / half;
+  const factor = 1 / (255 * divisor);
+  const base = factor * (c0 + cy * y + cyy * y * y);
+  const slope = factor * (cx + cxy * y);
+  const bend = factor * cxx;
+  const from = (row.channel * height + row.y) * width;
+  const middle = width / 2;
+  for (let column = row.left, i = at; column < row.right; column++, i++) {
+    const x = (column - middle) / half;
+    target[i] = data[from + column] * factor - (base + x * (slope + bend * x));
   }
-  const divisor = deviation + LEAST_DEVIATION;
-  const plane = width * height;
-  for (let row = 0; row < height; row++) {
-    for (let column = 0; column < width; column++) {
-      const i = row * width + column;
-      const factor = inField(column, row) ? 1 / divisor : 0;
-      data[i] *= factor;
-      data[i + plane] *= factor;
-      data[i + 2 * plane] *= factor;
-    }
-  }
-  return divisor;
 }

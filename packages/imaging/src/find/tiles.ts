@@ -1,3 +1,4 @@
+import { levelRow, type Ground, type InField } from './level-ground.js';
 import type { Planes } from './resample.js';
 
 /** One tile of the working picture: what the network sees, and the inner part whose finds are kept. */
@@ -43,13 +44,20 @@ export function planTiles(width: number, height: number): Tile[] {
   );
 }
 
-/** True when no part of the tile differs from the ground. `divisor` is what {@link levelGround} gave. */
-export function isEmptyTile(planes: Planes, tile: Tile, divisor: number): boolean {
-  const { width, data } = planes;
-  const plane = planes.width * planes.height;
+/** The part of a picture that the network sees. */
+export interface Cut {
+  /** Three planes of `width * height`, levelled; 0 beyond the picture and outside the field. */
+  readonly data: Float32Array;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** True when no part of the tile differs from the ground. */
+export function isEmptyTile({ data, width, height }: Cut, divisor: number): boolean {
+  const plane = width * height;
   const limit = (LEAST_CONTRAST / divisor) * 64;
-  for (let top = tile.top; top + 8 <= tile.top + tile.height; top += 8) {
-    for (let left = tile.left; left + 8 <= tile.left + tile.width; left += 8) {
+  for (let top = 0; top < height; top += 8) {
+    for (let left = 0; left < width; left += 8) {
       let sum = 0;
       for (let y = top; y < top + 8; y++) {
         for (let x = left; x < left + 8; x++) sum += data[plane + y * width + x];
@@ -60,15 +68,20 @@ export function isEmptyTile(planes: Planes, tile: Tile, divisor: number): boolea
   return true;
 }
 
-/** The tile as the network wants it: both sides a multiple of 32, ground (0) beyond the picture. */
-export function cutTile(planes: Planes, tile: Tile): { data: Float32Array; width: number; height: number } {
+/** The tile as the network wants it: levelled, both sides a multiple of 32. */
+export function cutTile(planes: Planes, tile: Tile, ground: Ground, inField: InField): Cut {
   const width = Math.ceil(tile.width / MULTIPLE) * MULTIPLE;
   const height = Math.ceil(tile.height / MULTIPLE) * MULTIPLE;
   const data = new Float32Array(3 * width * height);
-  for (let channel = 0; channel < 3; channel++) {
-    for (let y = 0; y < tile.height; y++) {
-      const from = channel * planes.width * planes.height + (tile.top + y) * planes.width + tile.left;
-      data.set(planes.data.subarray(from, from + tile.width), channel * width * height + y * width);
+  for (let row = 0; row < tile.height; row++) {
+    const y = tile.top + row;
+    let left = tile.left;
+    let right = tile.left + tile.width;
+    while (left < right && !inField(left, y)) left++;
+    while (left < right && !inField(right - 1, y)) right--;
+    for (let channel = 0; channel < 3; channel++) {
+      const at = (channel * height + row) * width + left - tile.left;
+      levelRow(planes, ground, { channel, y, left, right }, data, at);
     }
   }
   return { data, width, height };

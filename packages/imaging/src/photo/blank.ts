@@ -4,11 +4,11 @@ import type { Raster } from '../raster.js';
 /** Least difference of levels that can be a picture of something. */
 const LEAST_CONTRAST = 4;
 
-/** Least and greatest level of the green channel. */
+/** Least and greatest level of the green channel, looked for until they are far enough apart. */
 function greenRange({ data }: Raster): readonly [number, number] {
   let least = 255;
   let most = 0;
-  for (let at = 1; at < data.length; at += 3) {
+  for (let at = 1; at < data.length && most - least < LEAST_CONTRAST; at += 3) {
     if (data[at] < least) least = data[at];
     if (data[at] > most) most = data[at];
   }
