@@ -19,7 +19,7 @@ import bands
 
 
 class Refiner(nn.Module):
-    def __init__(self, c=(10, 20, 28, 40)):
+    def __init__(self, c=(8, 16, 24, 32)):
         super().__init__()
         a, b, d, e = c
         relu = lambda: nn.ReLU(inplace=True)  # noqa: E731

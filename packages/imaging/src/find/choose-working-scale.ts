@@ -6,10 +6,12 @@ import { outlineMoments } from '../measure/outline-moments.js';
 import type { Raster } from '../raster.js';
 import type { Finder } from './finder.js';
 
-/** Scales tried when none is known, micrometres per pixel. */
-const TRIED_UM = [0.45, 0.65, 0.95, 1.4, 2, 2.9, 4.2];
-/** Photos of slides have 0.6 to 4 um per pixel (common practice, no source): middle and spread of that, logarithmic. */
-const USUAL_UM = 1.5;
+/** Scales tried when none is known, as shares of the finder's own scale. */
+const TRIED = [0.18, 0.26, 0.38, 0.56, 0.8, 1.16, 1.68];
+/** Half a step, tried to both sides of the best. */
+const BETWEEN = 1.2;
+/** Most photos of slides have about this share of it (common practice, no source): middle and spread, logarithmic. */
+const USUAL = 0.6;
 const USUAL_SPREAD = 0.8;
 /** Side of the windows looked at, pixels, and how many. */
 const WINDOW = 640;
@@ -54,12 +56,16 @@ function windowsOf(raster: Raster, field: Field): Raster[] {
   return places.slice(0, WINDOWS).map(({ left, top }) => cut(raster, left, top, WINDOW));
 }
 
+/** Widest object, as a share of the shorter side of its window: at a far too fine scale a whole ruled square may look like one. */
+const WIDEST = 0.5;
+
 /** How well finds at one scale hang together: diameters of what is surely counted, less where much is in doubt. */
-function consistency(found: readonly Found[]): number {
+function consistency(found: readonly Found[], widestPx: number): number {
   let sure = 0;
   let doubtful = 0;
   for (const { score, kind, outline } of found) {
     const diameter = equivalentDiameter(outlineMoments(outline).areaPx2);
+    if (diameter > widestPx) continue;
     if (score > 0.5 && COUNTED_KINDS.includes(kind)) sure += score * diameter;
     else if (score > 0.1 && score <= 0.5) doubtful += diameter;
   }
@@ -75,13 +81,20 @@ function consistency(found: readonly Found[]): number {
 export async function chooseWorkingScale(finder: Finder, raster: Raster, field: Field): Promise<number> {
   const windows = windowsOf(raster, field);
   const frame: Field = { kind: 'frame', ground: field.ground };
-  let best = { um: 1, worth: -1 };
-  for (const um of TRIED_UM) {
+  const widestPx = WIDEST * Math.min(WINDOW, raster.width, raster.height);
+  const worthOf = async (share: number): Promise<number> => {
     const found: Found[] = [];
-    for (const window of windows) found.push(...(await finder.find(window, frame, um)));
-    const usual = Math.exp(-(Math.log(um / USUAL_UM) ** 2) / (2 * USUAL_SPREAD ** 2));
-    const worth = usual * consistency(found);
-    if (worth > best.worth) best = { um, worth };
-  }
-  return best.um;
+    for (const window of windows) found.push(...(await finder.find(window, frame, share * finder.workingUm)));
+    const usual = Math.exp(-(Math.log(share / USUAL) ** 2) / (2 * USUAL_SPREAD ** 2));
+    return usual * consistency(found, widestPx);
+  };
+  let best = { share: TRIED[0], worth: -1 };
+  const look = async (share: number): Promise<void> => {
+    const worth = await worthOf(share);
+    if (worth > best.worth) best = { share, worth };
+  };
+  for (const share of TRIED) await look(share);
+  const coarse = best.share;
+  for (const share of [coarse / BETWEEN, coarse * BETWEEN]) await look(share);
+  return best.share * finder.workingUm;
 }

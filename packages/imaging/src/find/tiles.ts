@@ -13,24 +13,27 @@ export interface Tile {
 
 /** Working pixels a tile sees beyond its inner part: half the largest larva. */
 const MARGIN = 64;
-/** Longest side of an inner part in working pixels: larger tiles fall out of the processor's cache and cost more a pixel. */
-const INNER = 928;
+/** Longest side and largest area of an inner part in working pixels: they bound the memory that a tile takes. */
+const LONGEST = 2560;
+const LARGEST = 1_000_000;
 /** The network halves the picture this often. */
 const MULTIPLE = 32;
 /** A block (8 working pixels a side) this far from the ground (white is 1) may hold something. */
 const LEAST_CONTRAST = 0.02;
 
-function spans(length: number): { start: number; end: number }[] {
-  const n = Math.max(1, Math.ceil(length / INNER));
+function spans(length: number, longest: number): { start: number; end: number }[] {
+  const n = Math.max(1, Math.ceil(length / longest));
   // edges on multiples of 4, so that cells of neighbouring tiles fall on one lattice
   const edges = Array.from({ length: n + 1 }, (_, k) => (k === n ? length : Math.round((length * k) / n / 4) * 4));
   return edges.slice(1).map((end, k) => ({ start: edges[k], end }));
 }
 
-/** Overlapping tiles that cover a picture of the given size. */
+/** Overlapping tiles that cover a picture of the given size: wide ones, as every seam is seen twice. */
 export function planTiles(width: number, height: number): Tile[] {
-  return spans(height).flatMap((rows) =>
-    spans(width).map((columns) => {
+  const across = spans(width, LONGEST);
+  const widest = across.reduce((most, { start, end }) => Math.max(most, end - start), 0);
+  return spans(height, LARGEST / widest).flatMap((rows) =>
+    across.map((columns) => {
       const left = Math.max(0, columns.start - MARGIN);
       const top = Math.max(0, rows.start - MARGIN);
       return {

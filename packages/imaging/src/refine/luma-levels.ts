@@ -1,7 +1,12 @@
 import type { GreyRaster, Raster } from '../raster.js';
 
-/** Luma of a picture at full scale, then at halves of it: level k is shrunk by 2 to the k. */
-export type LumaLevels = readonly GreyRaster[];
+/** Luma of a picture at full scale and at halves of it. */
+export interface LumaLevels {
+  /** How many there are, 1 or more. */
+  readonly count: number;
+  /** Level k is shrunk by 2 to the k; made when first asked for. */
+  readonly at: (k: number) => GreyRaster;
+}
 
 /** Weights of red, green and blue in luma (ITU-R BT.601-7, section 2.5.1), in 256ths. */
 const RED = 77;
@@ -30,15 +35,17 @@ function halved({ width, height, data }: GreyRaster): GreyRaster {
 }
 
 /**
- * Luma of a picture and its halves.
+ * Luma of a picture and its halves, as long as they have two pixels a side.
  *
- * @param raster the picture, each side at least `2 ** (count - 1)` pixels
- * @param count levels, 1 or more
+ * @param raster the picture
+ * @param most levels, 1 or more
  */
-export function lumaLevels(raster: Raster, count: number): LumaLevels {
+export function lumaLevels(raster: Raster, most: number): LumaLevels {
   const levels = [lumaOf(raster)];
-  while (levels.length < count && Math.min(levels[levels.length - 1].width, levels[levels.length - 1].height) >= 4) {
-    levels.push(halved(levels[levels.length - 1]));
-  }
-  return levels;
+  const halvings = Math.floor(Math.log2(Math.max(2, Math.min(raster.width, raster.height)))) - 1;
+  const at = (k: number): GreyRaster => {
+    while (levels.length <= k) levels.push(halved(levels[levels.length - 1]));
+    return levels[k];
+  };
+  return { count: Math.min(most, halvings + 1), at };
 }

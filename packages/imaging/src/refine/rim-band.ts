@@ -100,8 +100,8 @@ function median(values: Float32Array): number {
 export function cutBand(levels: LumaLevels, { x, y, radius }: Radii, bands: Float32Array, place: number): void {
   const widest = 2 * radius.reduce((a, b) => Math.max(a, b), 0);
   let level = 0;
-  while (level + 1 < levels.length && widest / 2 ** level > WIDEST) level++;
-  const { width, height, data } = levels[level];
+  while (level + 1 < levels.count && widest / 2 ** level > WIDEST) level++;
+  const { width, height, data } = levels.at(level);
   const shrink = 1 / 2 ** level;
   const band = new Float32Array(ANGLES * DEPTHS);
   for (let k = 0; k < ANGLES; k++) {
