@@ -10,9 +10,11 @@ const EGGS = [48, 50, 50, 51, 52];
 
 describe('eggFragments', () => {
   const withEggs = (kind: Found['kind'], one: MeasuredObject): boolean | undefined =>
-    eggFragments([...EGGS.map(() => found('egg-or-embryo')), found(kind)], [...EGGS.map((d) => measured(d)), one]).at(
-      -1,
-    );
+    eggFragments(
+      [...EGGS.map(() => found('egg-or-embryo')), found(kind)],
+      [...EGGS.map((d) => measured(d)), one],
+      null,
+    ).at(-1);
 
   it('takes what is less than half as wide as the middle egg for a piece', () => {
     expect(withEggs('egg-or-embryo', measured(24))).toBe(true);
@@ -27,8 +29,16 @@ describe('eggFragments', () => {
   it('says nothing with four eggs', () => {
     const four = EGGS.slice(0, 3);
     const all = [...four.map((d) => measured(d)), measured(10)];
-    expect(eggFragments([...four.map(() => found('egg-or-embryo')), found('egg-or-embryo')], all)).toEqual(
+    expect(eggFragments([...four.map(() => found('egg-or-embryo')), found('egg-or-embryo')], all, null)).toEqual(
       Array.from({ length: 4 }, () => false),
     );
+  });
+
+  it('takes what would be under 30 um for a speck when the scale is known, even alone', () => {
+    const one = [found('egg-or-embryo')];
+    expect(eggFragments(one, [measured(29)], 1)).toEqual([true]);
+    expect(eggFragments(one, [measured(31)], 1)).toEqual([false]);
+    expect(eggFragments(one, [measured(29)], 1.1)).toEqual([false]);
+    expect(eggFragments([found('shelled-larva')], [measured(29)], 1)).toEqual([false]);
   });
 });

@@ -70,8 +70,9 @@ function detectionsOf(
   outlines: readonly Outline[],
   measured: readonly MeasuredObject[],
   grid: GridFit | null,
+  umPerPx: number | null,
 ): Detection[] {
-  const fragment = eggFragments(found, measured);
+  const fragment = eggFragments(found, measured, umPerPx);
   return found.map((one, k) =>
     toDetection({
       id: String(k + 1),
@@ -112,7 +113,10 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
   tick(clock, 'refine');
   const objects = found.map(({ kind, hingeAxisRad }, k) => ({ outline: outlines[k], kind, hingeAxisRad }));
   const measured = measureObjects(objects, sceneOf(page, field, scale, grid));
-  const detections = detectionsOf(found, outlines, measured, grid);
+  const doubts = sizeWarnings(scale, found, measured);
+  // a mere hint, or a scale at which nothing is of a possible size, must not cost a find
+  const isSure = scale.source !== 'exif' && doubts.length === 0;
+  const detections = detectionsOf(found, outlines, measured, grid, isSure ? scale.umPerPx : null);
   tick(clock, 'measure');
   return {
     photo: page.pages > 1 ? `${job.photo}, page ${String(page.page)}` : job.photo,
@@ -131,6 +135,6 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
         ? null
         : { pitchUm: grid.pitchUm, rotationDeg: rounded(grid.rotationDeg, 4), squares: grid.squares },
     detections,
-    warnings: [...page.warnings, ...warnings, ...sizeWarnings(scale, found, measured)],
+    warnings: [...page.warnings, ...warnings, ...doubts],
   };
 }
