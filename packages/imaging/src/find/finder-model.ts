@@ -16,8 +16,16 @@ export interface FinderModel {
   readonly classes: readonly string[];
   /** Kind of every class but the ground. */
   readonly kindOf: Readonly<Record<string, Kind>>;
-  /** Logit of the probability = offset + centre * logit(centre score) + kind * logit(probability of the kind group). */
-  readonly calibration: { readonly offset: number; readonly centre: number; readonly kind: number };
+  /**
+   * Logit of the probability = offset + centre * logit(centre score) + kind * logit(probability of the kind group); spokes
+   * of eggs and embryos are multiplied by `eggSpokes`, as the network draws them a little small.
+   */
+  readonly calibration: {
+    readonly offset: number;
+    readonly centre: number;
+    readonly kind: number;
+    readonly eggSpokes: number;
+  };
   /** Least calibrated probability of a find that is reported. */
   readonly leastScore: number;
   /** The network itself, ONNX. */

@@ -44,15 +44,16 @@ function likeliest(sums: Readonly<Record<Kind, number>>): { kind: Kind; group: n
 }
 
 function toFound(peak: Peak, model: FinderModel, ratio: readonly [number, number]): Found {
+  const sums = kindProbabilities(peak, model);
+  const { kind, group } = likeliest(sums);
+  const stretch = kind === 'egg-or-embryo' ? model.calibration.eggSpokes : 1;
   const n = peak.spokes.length;
   const outline: Outline = new Float64Array(2 * n);
   for (let k = 0; k < n; k++) {
     const a = (2 * Math.PI * k) / n;
-    outline[2 * k] = (peak.x + peak.spokes[k] * Math.cos(a) + 0.5) * ratio[0] - 0.5;
-    outline[2 * k + 1] = (peak.y + peak.spokes[k] * Math.sin(a) + 0.5) * ratio[1] - 0.5;
+    outline[2 * k] = (peak.x + stretch * peak.spokes[k] * Math.cos(a) + 0.5) * ratio[0] - 0.5;
+    outline[2 * k + 1] = (peak.y + stretch * peak.spokes[k] * Math.sin(a) + 0.5) * ratio[1] - 0.5;
   }
-  const sums = kindProbabilities(peak, model);
-  const { kind, group } = likeliest(sums);
   const { offset, centre, kind: weight } = model.calibration;
   const score = 1 / (1 + Math.exp(-(offset + centre * logit(peak.centre) + weight * logit(group))));
   const shelled = kind === 'shelled-larva' || kind === 'empty-or-dead';
