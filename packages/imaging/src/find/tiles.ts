@@ -13,37 +13,70 @@ export interface Tile {
 
 /** Working pixels a tile sees beyond its inner part: half the largest larva. */
 const MARGIN = 64;
-/** Longest side and largest area of an inner part in working pixels: they bound the memory that a tile takes. */
-const LONGEST = 2560;
-const LARGEST = 1_000_000;
+/** Most working pixels that the network sees in one go: it bounds the memory that a tile takes. */
+const MOST_SEEN = 1_050_000;
+/** No inner part is shorter than this, in working pixels. */
+const SHORTEST = 256;
 /** The network halves the picture this often. */
 const MULTIPLE = 32;
 /** A block (8 working pixels a side) this far from the ground (white is 1) may hold something. */
 const LEAST_CONTRAST = 0.02;
 
-function spans(length: number, longest: number): { start: number; end: number }[] {
-  const n = Math.max(1, Math.ceil(length / longest));
-  // edges on multiples of 4, so that cells of neighbouring tiles fall on one lattice
-  const edges = Array.from({ length: n + 1 }, (_, k) => (k === n ? length : Math.round((length * k) / n / 4) * 4));
-  return edges.slice(1).map((end, k) => ({ start: edges[k], end }));
+/** One side of a tile: what is seen, and the inner part of it. */
+interface Span {
+  readonly from: number;
+  readonly to: number;
+  readonly innerFrom: number;
+  readonly innerTo: number;
 }
 
-/** Overlapping tiles that cover a picture of the given size: wide ones, as every seam is seen twice. */
+function spans(length: number, parts: number): Span[] {
+  // edges on multiples of 4, so that cells of neighbouring tiles fall on one lattice
+  const edge = (k: number): number => (k === parts ? length : Math.round((length * k) / parts / 4) * 4);
+  return Array.from({ length: parts }, (_, k) => ({
+    from: Math.max(0, edge(k) - MARGIN),
+    to: Math.min(length, edge(k + 1) + MARGIN),
+    innerFrom: edge(k),
+    innerTo: edge(k + 1),
+  }));
+}
+
+const padded = ({ from, to }: Span): number => Math.ceil((to - from) / MULTIPLE) * MULTIPLE;
+const most = (values: readonly number[]): number => values.reduce((a, b) => Math.max(a, b));
+const total = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
+
+/** Spans both ways, and how many pixels the network sees in all and in the largest tile. */
+interface Plan {
+  readonly across: readonly Span[];
+  readonly down: readonly Span[];
+  readonly seen: number;
+  readonly largest: number;
+}
+
+function planOf(across: readonly Span[], down: readonly Span[]): Plan {
+  const [widths, heights] = [across.map(padded), down.map(padded)];
+  return { across, down, seen: total(widths) * total(heights), largest: most(widths) * most(heights) };
+}
+
+/** Overlapping tiles that cover a picture of the given size, cut so that the network sees as little as possible twice. */
 export function planTiles(width: number, height: number): Tile[] {
-  const across = spans(width, LONGEST);
-  const widest = across.reduce((most, { start, end }) => Math.max(most, end - start), 0);
-  return spans(height, LARGEST / widest).flatMap((rows) =>
-    across.map((columns) => {
-      const left = Math.max(0, columns.start - MARGIN);
-      const top = Math.max(0, rows.start - MARGIN);
-      return {
-        left,
-        top,
-        width: Math.min(width, columns.end + MARGIN) - left,
-        height: Math.min(height, rows.end + MARGIN) - top,
-        inner: { left: columns.start, top: rows.start, right: columns.end, bottom: rows.end },
-      };
-    }),
+  const [columns, rows] = [width, height].map((side) => Math.max(1, Math.floor(side / SHORTEST)));
+  let best = planOf(spans(width, columns), spans(height, rows));
+  for (let i = 1; i <= columns; i++) {
+    for (let j = 1; j <= rows; j++) {
+      const plan = planOf(spans(width, i), spans(height, j));
+      if (plan.largest <= MOST_SEEN && plan.seen < best.seen) best = plan;
+    }
+  }
+  const { across, down } = best;
+  return down.flatMap((y) =>
+    across.map((x) => ({
+      left: x.from,
+      top: y.from,
+      width: x.to - x.from,
+      height: y.to - y.from,
+      inner: { left: x.innerFrom, top: y.innerFrom, right: x.innerTo, bottom: y.innerTo },
+    })),
   );
 }
 
