@@ -1,11 +1,11 @@
 import type { Outline } from '../raster.js';
 import { roomAround, type Bounds } from './in-field.js';
 
-/** Outlines that come this close to the end of the picture, in pixels, may go on beyond it. */
-const CLEARANCE_PX = 1;
+/** Outlines that come this close to the end of the picture, in pixels, may go on beyond it: what a rim is good to. */
+const CLEARANCE_PX = 0.25;
 
 /**
- * Whether an object may be cut: a point of its outline lies within 1 px of the outermost pixels, beyond them, or beyond
+ * Whether an object may be cut: a point of its outline lies within a quarter of a pixel of the outermost pixels, beyond them, or beyond
  * 0.985 of a round field's radius, where the eyepiece's rim begins to shade.
  */
 export function isCut(outline: Outline, bounds: Bounds): boolean {
