@@ -1,5 +1,5 @@
 import { circleThrough, fitCircle, type Circle, type Points } from './circle.js';
-import { quantile, type Shrunk } from './shrunk.js';
+import type { Shrunk } from './shrunk.js';
 
 /** Least radius of an eyepiece field over the shorter side; smaller discs are objects. */
 const LEAST_RADIUS = 0.25;
@@ -54,21 +54,14 @@ function label(mask: Uint8Array, width: number, height: number, wanted: number):
     of[start] = ++count;
     stack[0] = start;
     let size = 0;
-    for (let top = 1; top > 0; size++) {
+    let top = 1;
+    for (; top > 0; size++) {
       const at = stack[--top];
       const column = at % width;
-      // beyond the edge of the picture stands the pixel itself
-      const near = [
-        column > 0 ? at - 1 : at,
-        column < width - 1 ? at + 1 : at,
-        at >= width ? at - width : at,
-        at < last ? at + width : at,
-      ];
-      for (const next of near) {
-        if (mask[next] !== wanted || of[next] !== 0) continue;
-        of[next] = count;
-        stack[top++] = next;
-      }
+      if (column > 0 && mask[at - 1] === wanted && of[at - 1] === 0) of[(stack[top++] = at - 1)] = count;
+      if (column < width - 1 && mask[at + 1] === wanted && of[at + 1] === 0) of[(stack[top++] = at + 1)] = count;
+      if (at >= width && mask[at - width] === wanted && of[at - width] === 0) of[(stack[top++] = at - width)] = count;
+      if (at < last && mask[at + width] === wanted && of[at + width] === 0) of[(stack[top++] = at + width)] = count;
     }
     if (size > most) [most, largest] = [size, count];
   }
@@ -197,8 +190,8 @@ function discAt(shrunk: Shrunk, threshold: number): Circle | null {
  * @returns the circle in pixels of the copy, good to about one of them, or null when there is none
  */
 export function findBrightDisc(shrunk: Shrunk): Circle | null {
-  const dark = quantile(shrunk.data, 0.02);
-  const bright = quantile(shrunk.data, 0.9);
+  const sorted = shrunk.data.slice().sort();
+  const [dark, bright] = [0.02, 0.9].map((share) => sorted[Math.floor(share * sorted.length)]);
   if (bright - dark < 12) return null;
   for (const level of LEVELS) {
     const circle = discAt(shrunk, dark + level * (bright - dark));

@@ -18,13 +18,13 @@ export interface FinderModel {
   readonly kindOf: Readonly<Record<string, Kind>>;
   /**
    * Logit of the probability = offset + centre * logit(centre score) + kind * logit(probability of the kind group); spokes
-   * of eggs and embryos are multiplied by `eggSpokes`, as the network draws them a little small.
+   * of a kind are multiplied by its entry in `spokes` (1 without one): what the network draws them too small or too large.
    */
   readonly calibration: {
     readonly offset: number;
     readonly centre: number;
     readonly kind: number;
-    readonly eggSpokes: number;
+    readonly spokes: Readonly<Partial<Record<Kind, number>>>;
   };
   /** Least calibrated probability of a find that is reported. */
   readonly leastScore: number;

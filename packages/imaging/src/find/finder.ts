@@ -46,7 +46,7 @@ function likeliest(sums: Readonly<Record<Kind, number>>): { kind: Kind; group: n
 function toFound(peak: Peak, model: FinderModel, ratio: readonly [number, number]): Found {
   const sums = kindProbabilities(peak, model);
   const { kind, group } = likeliest(sums);
-  const stretch = kind === 'egg-or-embryo' ? model.calibration.eggSpokes : 1;
+  const stretch = model.calibration.spokes[kind] ?? 1;
   const n = peak.spokes.length;
   const outline: Outline = new Float64Array(2 * n);
   for (let k = 0; k < n; k++) {

@@ -19,7 +19,7 @@ const UNIT = 0.1;
 /** Spread of the coarse outline, in the same unit: where the rim is less certain than this, the coarse outline has a say. */
 const COARSE_SPREAD = 0.35;
 /** An object whose size changed by more than this share is looked at again from where it ended. */
-const LARGE_CHANGE = 0.012;
+const LARGE_CHANGE = 0.02;
 /** Objects a run of the network takes. */
 const BATCH = 32;
 /** Halvings of the picture kept for large objects. */
