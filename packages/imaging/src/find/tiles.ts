@@ -12,7 +12,7 @@ export interface Tile {
 }
 
 /** Working pixels a tile sees beyond its inner part: half the largest larva. */
-const MARGIN = 64;
+const MARGIN = 52;
 /** Most working pixels that the network sees in one go: it bounds the memory that a tile takes. */
 const MOST_SEEN = 1_050_000;
 /** No inner part is shorter than this, in working pixels. */
