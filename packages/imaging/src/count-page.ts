@@ -1,4 +1,5 @@
 import { COUNTED_KINDS, type Detection, type Field, type PhotoCount, type Warning } from '@veligrid/model';
+import { pageArea, type PageArea, type PageAreaOptions } from './area/page-area.js';
 import { LEAST_COUNTED_SCORE, rounded, toDetection } from './detection.js';
 import { eggFragments } from './egg-fragments.js';
 import { findField } from './field/find-field.js';
@@ -7,7 +8,7 @@ import type { Finder } from './find/finder.js';
 import type { Found } from './found.js';
 import { findGrid, type CellKind, type GridFit } from './grid/find-grid.js';
 import { meanPitchesPerPx, pitchesPerPx } from './grid/grid-geometry.js';
-import { distanceToLine, squareAt } from './grid/squares.js';
+import { distanceToLine } from './grid/squares.js';
 import type { MeasuredObject, Scene } from './measure/measure-object.js';
 import { measureObjects } from './measure/measure-objects.js';
 import type { Page } from './photo/read-photo.js';
@@ -31,6 +32,8 @@ export interface PageJob {
   readonly cell: CellKind;
   /** Given scale in micrometres per pixel, or null. */
   readonly scaleUmPerPx: number | null;
+  /** How the counted area is chosen. */
+  readonly area: PageAreaOptions;
   readonly clock: Clock;
 }
 
@@ -69,20 +72,17 @@ function detectionsOf(
   found: readonly Found[],
   outlines: readonly Outline[],
   measured: readonly MeasuredObject[],
-  grid: GridFit | null,
-  umPerPx: number | null,
+  area: PageArea,
 ): Detection[] {
-  const fragment = eggFragments(found, measured, umPerPx);
-  return found.map((one, k) =>
-    toDetection({
-      id: String(k + 1),
-      found: fragment[k] ? { ...one, kind: 'debris' } : one,
-      outline: outlines[k],
-      measured: measured[k],
-      square: grid === null ? null : squareAt(grid, measured[k].x, measured[k].y),
-    }),
-  );
+  return found.map((one, k) => {
+    const { x, y, flags } = measured[k];
+    const place = area.placeOf(x, y, outlines[k], flags.includes('cut'));
+    return toDetection({ id: String(k + 1), found: one, outline: outlines[k], measured: measured[k], place });
+  });
 }
+
+/** An egg, embryo or larva, sure enough to be counted unless it is cut. */
+const isLarva = ({ kind, score }: Found): boolean => COUNTED_KINDS.includes(kind) && score >= LEAST_COUNTED_SCORE;
 
 function sizeWarnings(
   scale: PhotoCount['scale'],
@@ -90,7 +90,7 @@ function sizeWarnings(
   measured: readonly MeasuredObject[],
 ): Warning[] {
   const diameters = measured
-    .filter((_, k) => COUNTED_KINDS.includes(found[k].kind) && found[k].score >= LEAST_COUNTED_SCORE)
+    .filter((_, k) => isLarva(found[k]))
     .map(({ equivalentDiameterPx }) => equivalentDiameterPx);
   const warning = checkScaleBySizes(scale, diameters);
   return warning === null ? [] : [warning];
@@ -112,11 +112,16 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
   const outlines = await outlinesOf(found, page, job.refiner);
   tick(clock, 'refine');
   const objects = found.map(({ kind, hingeAxisRad }, k) => ({ outline: outlines[k], kind, hingeAxisRad }));
-  const measured = measureObjects(objects, sceneOf(page, field, scale, grid));
+  const scene = sceneOf(page, field, scale, grid);
+  const measured = measureObjects(objects, scene);
   const doubts = sizeWarnings(scale, found, measured);
   // a mere hint, or a scale at which nothing is of a possible size, must not cost a find
   const isSure = scale.source !== 'exif' && doubts.length === 0;
-  const detections = detectionsOf(found, outlines, measured, grid, isSure ? scale.umPerPx : null);
+  const fragment = eggFragments(found, measured, isSure ? scale.umPerPx : null);
+  const judged = found.map((one, k): Found => (fragment[k] ? { ...one, kind: 'debris' } : one));
+  const larvae = measured.map(({ x, y }, k) => ({ x, y, outline: outlines[k] })).filter((_, k) => isLarva(judged[k]));
+  const area = pageArea(scene, grid, larvae, job.area);
+  const detections = detectionsOf(judged, outlines, measured, area);
   tick(clock, 'measure');
   return {
     photo: page.pages > 1 ? `${job.photo}, page ${String(page.page)}` : job.photo,
@@ -134,6 +139,7 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
       grid === null
         ? null
         : { pitchUm: grid.pitchUm, rotationDeg: rounded(grid.rotationDeg, 4), squares: grid.squares },
+    counting: area.counting,
     detections,
     warnings: [...page.warnings, ...warnings, ...doubts],
   };

@@ -1,4 +1,5 @@
-import { badArgument, type PhotoCount } from '@veligrid/model';
+import { badArgument, type CountingRule, type PhotoCount } from '@veligrid/model';
+import type { PageAreaOptions } from './area/page-area.js';
 import { countPage, tick, type Clock } from './count-page.js';
 import { loadFinder, type Finder } from './find/finder.js';
 import type { CellKind } from './grid/find-grid.js';
@@ -11,6 +12,12 @@ export interface CountOptions {
   readonly scaleUmPerPx?: number;
   /** Ruled cell in the photo. Default `sedgwick-rafter`. */
   readonly cell?: CellKind;
+  /** Which objects at the edge of the counted area belong to it. Default `centroid`. */
+  readonly rule?: CountingRule;
+  /** What is counted in: whole ruled squares where there are any, or always the whole field. Default `squares`. */
+  readonly area?: 'squares' | 'field';
+  /** Name of the field drawn at random that this photo shows. Default none: the count is flagged `fields-not-random`. */
+  readonly drawnField?: string;
   /** Name of the photo in results and messages. Default: the last part of the path, or `photo` for bytes. */
   readonly name?: string;
   /** Adds milliseconds by step to the result. Default false: two runs then give the same result to the last byte. */
@@ -49,6 +56,14 @@ function readOptions({ scaleUmPerPx, name, maxPixels }: CountOptions): ReadPhoto
   return { ...(name === undefined ? {} : { name }), ...(maxPixels === undefined ? {} : { maxPixels }) };
 }
 
+function areaOptions({ rule, area, drawnField }: CountOptions): PageAreaOptions {
+  return {
+    ...(rule === undefined ? {} : { rule }),
+    ...(area === undefined ? {} : { area }),
+    ...(drawnField === undefined ? {} : { drawnField }),
+  };
+}
+
 /**
  * Finds, outlines and measures every egg, embryo and larva of a photo, and what else lies there.
  *
@@ -65,7 +80,7 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
   let clock: Clock = { since: performance.now(), ms: {} };
   for await (const page of pages) {
     tick(clock, 'read');
-    const count = await countPage(page, { photo, ...warm, cell, scaleUmPerPx, clock });
+    const count = await countPage(page, { photo, ...warm, cell, scaleUmPerPx, area: areaOptions(options), clock });
     counts.push(timing ? { ...count, timingMs: clock.ms } : count);
     clock = { since: performance.now(), ms: {} };
   }

@@ -1,4 +1,5 @@
 import { COUNTED_KINDS, type Detection, type Measures } from '@veligrid/model';
+import type { Place } from './area/page-area.js';
 import type { Found } from './found.js';
 import type { MeasuredObject } from './measure/measure-object.js';
 import type { Outline } from './raster.js';
@@ -12,8 +13,8 @@ export interface DetectionParts {
   readonly found: Found;
   readonly outline: Outline;
   readonly measured: MeasuredObject;
-  /** Name of the ruled square that holds the centroid, or null. */
-  readonly square: string | null;
+  /** Where it lies. */
+  readonly place: Place;
 }
 
 /** Rounds to a number of decimals; null stays null. Results are stored rounded so that they read the same everywhere. */
@@ -72,7 +73,7 @@ function finderFeatures(found: Found): Record<string, number> {
 }
 
 /** The published form of one object. */
-export function toDetection({ id, found, outline, measured, square }: DetectionParts): Detection {
+export function toDetection({ id, found, outline, measured, place }: DetectionParts): Detection {
   const cut = measured.flags.includes('cut');
   const larva = COUNTED_KINDS.includes(found.kind) && found.score >= LEAST_COUNTED_SCORE;
   return {
@@ -90,10 +91,12 @@ export function toDetection({ id, found, outline, measured, square }: DetectionP
     stage: 'unsure',
     stageProbabilities: {},
     confidence: rounded(found.score, 4),
-    square,
+    square: place.square,
     flags: measured.flags,
     measures: roundedMeasures(measured.measures),
     features: finderFeatures(found),
     counted: larva && !cut,
+    inArea: place.inArea,
+    inclusionWeight: rounded(place.inclusionWeight, 6),
   };
 }

@@ -87,6 +87,42 @@ export interface Grid {
   readonly squares: readonly Square[];
 }
 
+/** Which objects at the edge of the counted area belong to it. */
+export const COUNTING_RULES = ['centroid', 'two-sides'] as const;
+export type CountingRule = (typeof COUNTING_RULES)[number];
+
+/** What a photo's count is of: whole ruled squares, or the field shrunk so that every counted object is whole. */
+export type CountedShape =
+  | { readonly kind: 'squares'; readonly squares: readonly string[] }
+  | {
+      readonly kind: 'field';
+      /** Left, top, right and bottom limit in pixels. */
+      readonly boxPx: readonly [number, number, number, number];
+      /** Circle within the box, in a round field. */
+      readonly circle?: { readonly centrePx: readonly [number, number]; readonly radiusPx: number };
+    };
+
+/** How a count's part of the picture was chosen. */
+export const COUNTING_FLAGS = ['fields-not-random'] as const;
+export type CountingFlag = (typeof COUNTING_FLAGS)[number];
+
+/** The area that objects are counted in, and by which rule. */
+export interface Counting {
+  /**
+   * `centroid`: an object belongs where its centroid lies. `two-sides`: what touches the left or top side is out, what
+   * touches the right or lower side is in.
+   */
+  readonly rule: CountingRule;
+  readonly shape: CountedShape;
+  /** Size of the area in square millimetres; null without a scale. */
+  readonly areaMm2: number | null;
+  /** Distance in pixels kept from the edge of what can be used, so that every counted object is whole. */
+  readonly marginPx: number;
+  /** Name of the field that was drawn at random before the photo was taken, or null. */
+  readonly drawnField: string | null;
+  readonly flags: readonly CountingFlag[];
+}
+
 /** Geometry of one object in pixels and micrometres; micrometre fields are null without a scale. */
 export interface Measures {
   /** Length in pixels: parallel to the hinge for shelled larvae, greatest Feret diameter for all others. */
@@ -151,6 +187,15 @@ export interface Detection {
   readonly features: Readonly<Record<string, number>>;
   /** Taken for an egg, embryo or larva, alive or dead, and not cut. Says nothing of squares or volumes. */
   readonly counted: boolean;
+  /** Belongs to the counted area by the rule of the count, whatever it is. */
+  readonly inArea: boolean;
+  /**
+   * Weight in figures of lengths taken from all whole objects of the photo: one over the chance that an object of this
+   * size is whole in it (Miles-Lantuejoul), 1 or more; null when it is cut, or too large for the photo to say.
+   */
+  readonly inclusionWeight: number | null;
+  /** The copy that is counted instead, when the same object was seen in another photo of one filling. */
+  readonly sameAs?: { readonly photo: string; readonly id: string };
 }
 
 /** Something the user should know. */
@@ -175,6 +220,7 @@ export interface PhotoCount {
   readonly scale: Scale;
   readonly field: Field;
   readonly grid: Grid | null;
+  readonly counting: Counting;
   readonly detections: readonly Detection[];
   readonly warnings: readonly Warning[];
   /** Milliseconds by step; only when asked for, as it differs from run to run. */

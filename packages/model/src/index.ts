@@ -1,9 +1,15 @@
 export { badArgument, VeligridError, type FaultCode } from './errors.js';
 export {
   COUNTED_KINDS,
+  COUNTING_FLAGS,
+  COUNTING_RULES,
   FLAGS,
   KINDS,
   STAGES,
+  type CountedShape,
+  type Counting,
+  type CountingFlag,
+  type CountingRule,
   type Detection,
   type Field,
   type Flag,

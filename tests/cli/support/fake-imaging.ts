@@ -47,6 +47,8 @@ export function detectionOf(number: number, more: Partial<Detection> = {}): Dete
     },
     features: { finder_score: 0.9 },
     counted: true,
+    inArea: true,
+    inclusionWeight: 1,
     ...more,
   };
 }
@@ -64,6 +66,14 @@ export function countOf(photo: string, page: Pick<Page, 'raster' | 'page' | 'war
     scale: { umPerPx: 3, source: 'given', relativeStandardUncertainty: 0 },
     field: { kind: 'frame', ground: 'light' },
     grid: null,
+    counting: {
+      rule: 'centroid',
+      shape: { kind: 'field', boxPx: [10, 10, 70, 50] },
+      areaMm2: 0.0216,
+      marginPx: 9,
+      drawnField: null,
+      flags: ['fields-not-random'],
+    },
     detections: [...eggs, cut, bubble],
     warnings: page.warnings,
   };

@@ -1,7 +1,7 @@
 import type { Field } from '@veligrid/model';
 
 /** Share of a round field's radius that is sharp and bright enough to be used. */
-const USABLE_RADIUS = 0.985;
+export const USABLE_RADIUS = 0.985;
 
 /** What of a picture can be used. */
 export interface Bounds {

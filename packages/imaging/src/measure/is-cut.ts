@@ -2,7 +2,7 @@ import type { Outline } from '../raster.js';
 import { roomAround, type Bounds } from './in-field.js';
 
 /** Outlines that come this close to the end of the picture, in pixels, may go on beyond it: what a rim is good to. */
-const CLEARANCE_PX = 0.25;
+export const CLEARANCE_PX = 0.25;
 
 /**
  * Whether an object may be cut: a point of its outline lies within a quarter of a pixel of the outermost pixels, beyond them, or beyond
