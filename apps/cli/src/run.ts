@@ -58,6 +58,16 @@ function addCount(program: Command, console: Console, worker: URL | undefined, d
         .choices(['sedgwick-rafter', 'haemocytometer', 'none'])
         .default('sedgwick-rafter'),
     )
+    .addOption(
+      new Option('--rule <rule>', 'which objects at the edge of the counted area belong to it')
+        .choices(['centroid', 'two-sides'])
+        .default('centroid'),
+    )
+    .addOption(
+      new Option('--area <area>', 'count whole ruled squares where there are any, or always the whole field')
+        .choices(['squares', 'field'])
+        .default('squares'),
+    )
     .option('--overlay', 'write a picture of each photo with its outlines, to check by eye')
     .option('--csv', 'write every object of every photo into detections.csv')
     .option('--threads <n>', 'photos counted at a time (default: one per processor core)', wholeAboveZero)

@@ -47,7 +47,9 @@ describe('veligrid count', () => {
     expect(three).toEqual(one);
     const { out } = runs[0]?.answer ?? { out: '' };
     expect(out).toMatch(/^NOT SIGNED OFF/);
-    expect(out).toMatch(/^a-slow\.jpg +1 +1 +1 \(1 cut\) +61\.0 +61\.0 +61\.0-61\.0 +3\.0000 +given +0$/m);
+    expect(out).toMatch(/^a-slow\.jpg +1 +1 +0\.0 +1 +1 \(1 cut\) +61\.0 +61\.0 +61\.0-61\.0 +3\.0000 +given +0$/m);
+    expect(out).toContain('In area by the rule centroid: an object belongs where its centroid lies.');
+    expect(out).toContain('fields-not-random: These fields were not drawn before anybody looked.');
     expect(out).toContain(`Overlay pictures to check by eye: ${at('out-1', '*.overlay.jpg')}`);
     expect(count(at('out-1', 'day2', 'c.json')).photo).toBe('day2/c.webp');
   });

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
-import { FLAGS, KINDS, STAGES, type PhotoCount } from '@veligrid/model';
+import { COUNTING_FLAGS, COUNTING_RULES, FLAGS, KINDS, STAGES, type PhotoCount } from '@veligrid/model';
 import { countJson } from '../../../apps/cli/src/count/count-json.js';
 import { countOf, detectionOf } from '../support/fake-imaging.js';
 
@@ -46,7 +46,15 @@ describe('the schema of a count file', () => {
       scale: { umPerPx: null, source: 'none', relativeStandardUncertainty: null },
       field: { kind: 'round', ground: 'dark', centrePx: [40, 30], radiusPx: 25 },
       grid: { pitchUm: 1000, rotationDeg: -3.5, squares: [{ name: 'A1', cornersPx: corners }] },
-      detections: [bare],
+      counting: {
+        rule: 'two-sides',
+        shape: { kind: 'squares', squares: ['A1'] },
+        areaMm2: null,
+        marginPx: 12,
+        drawnField: '07',
+        flags: [],
+      },
+      detections: [bare, detectionOf(2, { inclusionWeight: null, sameAs: { photo: 'b.jpg', id: '4' } })],
       warnings: [{ code: 'no-scale', message: 'No scale.' }],
       timingMs: { read: 12.5 },
     };
@@ -58,6 +66,12 @@ describe('the schema of a count file', () => {
     expect(kind).toEqual({ enum: [...KINDS] });
     expect(stage).toEqual({ enum: [...STAGES] });
     expect(flags).toMatchObject({ items: { enum: [...FLAGS] } });
+  });
+
+  it('knows the rules of the model', () => {
+    const { rule, flags } = schema.$defs['counting']?.properties ?? {};
+    expect(rule).toMatchObject({ enum: [...COUNTING_RULES] });
+    expect(flags).toMatchObject({ items: { enum: [...COUNTING_FLAGS] } });
   });
 
   it('refuses what is not a count', () => {

@@ -112,6 +112,19 @@ describe('length figures', () => {
     });
   });
 
+  it('weigh each length by the chance that one of its size is whole in the photo', () => {
+    const lengths = [80, 80, 80, 300];
+    const detections = lengths.map((lengthUm, k) => {
+      // Miles-Lantuejoul in a frame of 1000 um
+      const inclusionWeight = 1 / (1 - lengthUm / 1000) ** 2;
+      return detectionOf(k, { lengthUm, inclusionWeight });
+    });
+    const { lengthUm } = lengthFigures({ ...countOf('a.jpg', page), detections });
+    // unweighted 135; weighted by hand: (240 * 1.181474 + 300 * 2.040816) / (3 * 1.181474 + 2.040816)
+    expect(lengthUm?.mean).toBeCloseTo(160.3868, 4);
+    expect(lengthUm?.median).toBe(80);
+  });
+
   it('are none without a scale', () => {
     const count = { ...countOf('a.jpg', page), detections: [detectionOf(1, { lengthUm: null })] };
     expect(lengthFigures(count)).toMatchObject({ measured: 1, lengthUm: null });
@@ -119,12 +132,14 @@ describe('length figures', () => {
 
   it('have the percentiles of numpy.percentile (1.24, method linear)', () => {
     // numpy.percentile([3, 5, 9, 14], [10, 25, 50, 90]) = 3.6, 4.5, 7.0, 12.5
-    expect([0.1, 0.25, 0.5, 0.9].map((share) => percentile([3, 5, 9, 14], share))).toEqual([
-      expect.closeTo(3.6, 12),
-      expect.closeTo(4.5, 12),
-      expect.closeTo(7, 12),
-      expect.closeTo(12.5, 12),
-    ]);
+    expect(
+      [0.1, 0.25, 0.5, 0.9].map((share) =>
+        percentile(
+          [3, 5, 9, 14].map((um) => ({ um, weight: 2 })),
+          share,
+        ),
+      ),
+    ).toEqual([expect.closeTo(3.6, 12), expect.closeTo(4.5, 12), expect.closeTo(7, 12), expect.closeTo(12.5, 12)]);
   });
 });
 

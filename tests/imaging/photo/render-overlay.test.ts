@@ -1,6 +1,7 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import type { Detection, PhotoCount } from '@veligrid/model';
+import type { Detection, PhotoCount, Square } from '@veligrid/model';
+import { ruleWords } from '../../../packages/imaging/src/photo/overlay-area.js';
 import { barLengthUm, drawOverlay } from '../../../packages/imaging/src/photo/overlay-drawing.js';
 import { KIND_MARKS, standingOf } from '../../../packages/imaging/src/photo/overlay-marks.js';
 import { renderOverlay } from '../../../packages/imaging/src/photo/render-overlay.js';
@@ -19,7 +20,15 @@ function square(kind: Detection['kind'], more: Partial<Detection> = {}): Detecti
 
 function countOf(detections: Detection[], umPerPx: number | null = 2): PhotoCount {
   const scale = { umPerPx, source: 'given', relativeStandardUncertainty: 0 };
-  return { scale, field: { kind: 'frame', ground: 'light' }, grid: null, detections } as unknown as PhotoCount;
+  const shape = { kind: 'field', boxPx: [20, 30, 380, 270] };
+  const counting = { rule: 'centroid', shape, areaMm2: 0.3456, marginPx: 19, drawnField: null, flags: [] };
+  return {
+    scale,
+    field: { kind: 'frame', ground: 'light' },
+    grid: null,
+    counting,
+    detections,
+  } as unknown as PhotoCount;
 }
 
 const sheet = { width: 400, height: 300, scale: 1 };
@@ -85,6 +94,49 @@ describe('the picture of a count', () => {
     // pixel centres at integers: corner (10, 10) lies half a pixel inside the drawing's pixel 10
     expect(svg).toContain('M10.5 10.5L60.5 10.5L60.5 60.5L10.5 60.5Z');
     expect(svg).toContain('<circle cx="200.0" cy="150.0" r="120.0"');
+  });
+
+  it('draws the counted area, dashed where the rule of two sides leaves out, and writes the rule below', () => {
+    const left =
+      /<path d="M20\.5 270\.5L20\.5 30\.5L380\.5 30\.5" stroke="#7b3294" stroke-width="[\d.]+"( stroke-dasharray)?/;
+    const right =
+      /<path d="M380\.5 30\.5L380\.5 270\.5L20\.5 270\.5" stroke="#7b3294" stroke-width="[\d.]+"( stroke-dasharray)?/;
+    const count = countOf([square('egg-or-embryo', { inArea: true }), square('egg-or-embryo', { inArea: false })]);
+    expect(left.exec(drawOverlay(count, sheet).svg)?.[1]).toBeUndefined();
+    const bySides: PhotoCount = { ...count, counting: { ...count.counting, rule: 'two-sides' } };
+    expect(left.exec(drawOverlay(bySides, sheet).svg)?.[1]).toBeDefined();
+    expect(right.exec(drawOverlay(bySides, sheet).svg)).not.toBeNull();
+    expect(right.exec(drawOverlay(bySides, sheet).svg)?.[1]).toBeUndefined();
+    expect(ruleWords(count)).toBe('counted area of 0.35 mm2: 1 by centroid rule');
+    expect(ruleWords(bySides)).toBe('counted area of 0.35 mm2: 1 by two-sides rule');
+  });
+
+  it('draws only the squares that are counted, and the circle of a round area', () => {
+    const squareAt = (name: string, x: number): Square => ({
+      name,
+      cornersPx: [
+        [x, 50],
+        [x + 100, 50],
+        [x + 100, 150],
+        [x, 150],
+      ],
+    });
+    const grid = { pitchUm: 1000, rotationDeg: 0, squares: [squareAt('A1', 0), squareAt('B1', 100)] };
+    const base = countOf([]);
+    const bySquares: PhotoCount = {
+      ...base,
+      grid,
+      counting: { ...base.counting, shape: { kind: 'squares', squares: ['B1'] } },
+    };
+    const { svg } = drawOverlay(bySquares, sheet);
+    expect(svg).toContain('<path d="M100.5 150.5L100.5 50.5L200.5 50.5" stroke="#7b3294"');
+    expect(svg).not.toContain('<path d="M0.5 150.5L0.5 50.5L100.5 50.5" stroke="#7b3294"');
+    const circle = { centrePx: [199.5, 149.5] as const, radiusPx: 90 };
+    const round: PhotoCount = {
+      ...base,
+      counting: { ...base.counting, shape: { kind: 'field', boxPx: [0, 0, 399, 299], circle } },
+    };
+    expect(drawOverlay(round, sheet).svg).toContain('<circle cx="200.0" cy="150.0" r="90.0" stroke="#7b3294"');
   });
 
   it('gives the scale bar its length on the photo', () => {

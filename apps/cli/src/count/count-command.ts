@@ -19,6 +19,8 @@ export interface CountArguments {
   readonly out: string;
   readonly scale?: number;
   readonly cell?: CountOptions['cell'];
+  readonly rule?: CountOptions['rule'];
+  readonly area?: CountOptions['area'];
   readonly overlay?: boolean;
   readonly csv?: boolean;
   readonly threads?: number;
@@ -32,7 +34,7 @@ const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
 
 function jobsOf(collected: Collected, args: CountArguments): CountJob[] {
   const names = outputNames(collected.photos);
-  const { out, scale, cell, overlay = false, csv = false, timing = false } = args;
+  const { out, scale, cell, rule, area, overlay = false, csv = false, timing = false } = args;
   return collected.photos.map(({ path, name }, i) => ({
     path,
     name,
@@ -44,6 +46,8 @@ function jobsOf(collected: Collected, args: CountArguments): CountJob[] {
       timing,
       ...(scale === undefined ? {} : { scaleUmPerPx: scale }),
       ...(cell === undefined ? {} : { cell }),
+      ...(rule === undefined ? {} : { rule }),
+      ...(area === undefined ? {} : { area }),
     },
   }));
 }

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { CountOptions, Page, ReadPhotoOptions } from '@veligrid/imaging';
-import { VeligridError, type PhotoCount, type Scale } from '@veligrid/model';
+import { VeligridError, type Counting, type PhotoCount, type Scale } from '@veligrid/model';
 import type { Raster } from '@veligrid/imaging';
 import { exitCodeOf } from '../exit-codes.js';
 import { countJson } from './count-json.js';
@@ -19,7 +19,7 @@ export interface CountJob {
   readonly outFolder: string;
   readonly overlay: boolean;
   readonly csv: boolean;
-  readonly options: Pick<CountOptions, 'scaleUmPerPx' | 'cell' | 'timing'>;
+  readonly options: Pick<CountOptions, 'scaleUmPerPx' | 'cell' | 'rule' | 'area' | 'drawnField' | 'timing'>;
 }
 
 /** What is told of one page. */
@@ -29,6 +29,9 @@ export interface PageSummary {
   readonly page: number;
   readonly pages: number;
   readonly counted: number;
+  /** Of the counted, those in the counted area. */
+  readonly inArea: number;
+  readonly counting: Counting;
   readonly figures: LengthFigures;
   readonly scale: Scale;
   readonly warnings: PhotoCount['warnings'];
@@ -54,6 +57,8 @@ function summarise(count: PhotoCount, page: number, pages: number, csv: boolean)
     page,
     pages,
     counted: count.detections.filter((one) => one.counted).length,
+    inArea: count.detections.filter((one) => one.counted && one.inArea).length,
+    counting: count.counting,
     figures: lengthFigures(count),
     scale: count.scale,
     warnings: count.warnings,

@@ -50,15 +50,14 @@ export function inRegion({ left, top, right, bottom, circle }: Region, x: number
 }
 
 /** Distance along a direction from a point inside to the end of a region. */
-function reachOf({ left, top, right, bottom, circle }: Region, [x, y]: readonly [number, number], angle: number): number {
+function reachOf(
+  { left, top, right, bottom, circle }: Region,
+  [x, y]: readonly [number, number],
+  angle: number,
+): number {
   const [cos, sin] = [Math.cos(angle), Math.sin(angle)];
   const toSide = (room: number, slope: number): number => (slope > 1e-12 ? room / slope : Infinity);
-  const box = Math.min(
-    toSide(right - x, cos),
-    toSide(x - left, -cos),
-    toSide(bottom - y, sin),
-    toSide(y - top, -sin),
-  );
+  const box = Math.min(toSide(right - x, cos), toSide(x - left, -cos), toSide(bottom - y, sin), toSide(y - top, -sin));
   if (circle === null) return box;
   const along = (circle.x - x) * cos + (circle.y - y) * sin;
   const across = (circle.x - x) * sin - (circle.y - y) * cos;

@@ -1,5 +1,6 @@
 import { KINDS, type Detection, type PhotoCount } from '@veligrid/model';
 import { KIND_MARKS, standingOf, type Standing } from './overlay-marks.js';
+import { AREA_COLOUR, drawCountedArea, ruleWords } from './overlay-area.js';
 import { textPath, textWidth } from './stroke-letters.js';
 
 /** Sizes of a drawing, in its own pixels. */
@@ -118,6 +119,7 @@ function legendEntries(count: PhotoCount): Entry[] {
   return [
     { colour, dash: 'measured', words: `counted ${String(counted)} - not signed off` },
     { colour, dash: 'counted-only', words: `not in lengths ${String(withStanding('counted-only'))}` },
+    { colour: AREA_COLOUR, dash: 'measured', words: ruleWords(count) },
     { colour, dash: 'not-counted', words: `not counted ${String(withStanding('not-counted'))}` },
     ...kinds,
   ];
@@ -166,6 +168,7 @@ export function drawOverlay(count: PhotoCount, sheet: Sheet): OverlayDrawing {
   const body = [
     drawGrid(count, sheet),
     drawField(count, sheet),
+    drawCountedArea(count, { scale: sheet.scale, lineWidthPx: lineWidth(sheet) }),
     ...count.detections.map((detection) => drawDetection(detection, sheet)),
     legend.svg,
     drawBar(count, sheet, sheet.height + 1.4 * letterHeight(sheet)),
