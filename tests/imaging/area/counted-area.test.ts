@@ -43,15 +43,15 @@ function squares(): NonNullable<AreaScene['squares']> {
 describe('the counted area', () => {
   it('is the frame less a rim as wide as the largest object reaches from its centroid', () => {
     const { counting, holds } = countedArea(frame, [object(500, 400, 100), object(300, 300, 40)]);
-    // half diagonal of 100 px and 5 % more: 74.2, rounded up; usable are pixels 1 to 1001 and 1 to 801
+    // half diagonal of 100 px and 5 % more: 74.2, rounded up; usable are 0.25 to 1001.75 and 0.25 to 801.75
     expect(counting).toEqual({
       rule: 'centroid',
-      shape: { kind: 'field', boxPx: [76, 76, 926, 726] },
-      areaMm2: (850 * 650 * 4) / 1e6,
+      shape: { kind: 'field', boxPx: [75.25, 75.25, 926.75, 726.75] },
+      areaMm2: (851.5 * 651.5 * 4) / 1e6,
       marginPx: 75,
     });
-    expect(holds(object(76, 400, 10))).toBe(true);
-    expect(holds(object(75.9, 400, 10))).toBe(false);
+    expect(holds(object(75.3, 400, 10))).toBe(true);
+    expect(holds(object(75.2, 400, 10))).toBe(false);
   });
 
   it('keeps half a small larva when it sees none', () => {
@@ -67,7 +67,7 @@ describe('the counted area', () => {
 
   it('is the whole squares in which every object is whole', () => {
     const scene = { ...frame, squares: squares() };
-    // a rim of 38 px leaves 39..964 by 39..764: all squares; of 60 px 61..941 by 61..741: the middle ones and those below
+    // a rim of 38 px leaves 38..964 by 38..764: all squares; of 60 px 60..942 by 60..742: the middle ones and those below
     expect(countedArea(scene, [object(500, 400, 50)]).counting.areaMm2).toBeCloseTo(12 * 0.16, 12);
     const { counting, holds } = countedArea(scene, [object(500, 400, 80)]);
     expect(counting.shape).toEqual({ kind: 'squares', squares: ['B2', 'C2', 'D2', 'B3', 'C3', 'D3'] });
@@ -94,10 +94,10 @@ describe('the counted area', () => {
   });
 
   it('allows for the local scale', () => {
-    // scale rising by a tenth from left to right: mean square of 0.95..1.05 over the middle is 1 + 0.1^2 (850/1000)^2 / 12
+    // scale rising by a tenth from left to right: mean square of 0.95..1.05 over the middle is 1 + 0.1^2 (851.5/1000)^2 / 12
     const localScale = (x: number): number => 1 + (0.1 * (x - 501)) / 1000;
     const { counting } = countedArea({ ...frame, localScale }, [object(500, 400, 100)]);
-    expect(counting.areaMm2).toBeCloseTo(((850 * 650 * 4) / 1e6) * (1 + (0.01 * 0.85 ** 2) / 12), 4);
+    expect(counting.areaMm2).toBeCloseTo(((851.5 * 651.5 * 4) / 1e6) * (1 + (0.01 * 0.8515 ** 2) / 12), 4);
   });
 
   it('never counts an object that is cut, whatever lies in the photo', () => {
@@ -129,8 +129,8 @@ describe('regions', () => {
 
   it('end where nothing is left', () => {
     const usable = usableRegion(103, 53, { kind: 'frame', ground: 'light' });
-    expect(shrunkRegion(usable, 24)).toMatchObject({ left: 25, right: 77, top: 25, bottom: 27 });
-    expect(shrunkRegion(usable, 25)).toBeNull();
+    expect(shrunkRegion(usable, 25)).toMatchObject({ left: 25.25, right: 76.75, top: 25.25, bottom: 26.75 });
+    expect(shrunkRegion(usable, 26)).toBeNull();
     const round = usableRegion(103, 103, { kind: 'round', ground: 'light', centrePx: [51, 51], radiusPx: 20 });
     expect(shrunkRegion(round, 20)).toBeNull();
     expect(inRegion(round, 51 + 19.6, 51)).toBe(true);
