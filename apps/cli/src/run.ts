@@ -3,6 +3,7 @@ import { VeligridError } from '@veligrid/model';
 import type { Console } from './console.js';
 import { countCommand, type CountArguments } from './count/count-command.js';
 import { EXIT, exitCodeOf } from './exit-codes.js';
+import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
 import { scoreCommand } from './score/score-command.js';
 
 const CODES = `
@@ -19,6 +20,14 @@ Examples:
       a photo without ruled lines; every page of the file is a photo
 
 One JSON file per photo is written below the folder given with --out. Nothing is signed off: look at the overlays.
+${CODES}`;
+
+const FIELDS_HELP = `
+Example:
+  veligrid fields --cell sedgwick-rafter --photos 10 --out day4
+      draws 10 of the 1,000 squares, before anybody looks; day4/fields.html is the map to print
+  veligrid count day4/photos --fields day4/fields.json --out results
+      counts them; photos of other fields are flagged fields-not-random
 ${CODES}`;
 
 const SCORE_HELP = `
@@ -68,6 +77,7 @@ function addCount(program: Command, console: Console, worker: URL | undefined, d
         .choices(['squares', 'field'])
         .default('squares'),
     )
+    .option('--fields <file>', 'plan of the fields that were drawn, from veligrid fields')
     .option('--overlay', 'write a picture of each photo with its outlines, to check by eye')
     .option('--csv', 'write every object of every photo into detections.csv')
     .option('--threads <n>', 'photos counted at a time (default: one per processor core)', wholeAboveZero)
@@ -75,6 +85,32 @@ function addCount(program: Command, console: Console, worker: URL | undefined, d
     .addHelpText('after', COUNT_HELP)
     .action(async (inputs: string[], options: CountOptions) => {
       done(await countCommand({ ...options, inputs }, console, worker));
+    });
+}
+
+/** Options of `fields` as the parser gives them. */
+type FieldsOptions = Omit<FieldsArguments, 'unit'> & { readonly as: FieldsArguments['unit'] };
+
+function addFields(program: Command, console: Console, done: (code: number) => void): void {
+  program
+    .command('fields')
+    .description('draw at random which fields of the cell to photograph')
+    .requiredOption('--photos <n>', 'number of photos', wholeAboveZero)
+    .addOption(
+      new Option('--cell <kind>', 'ruled cell')
+        .choices(['sedgwick-rafter', 'haemocytometer'])
+        .default('sedgwick-rafter'),
+    )
+    .addOption(
+      new Option('--as <unit>', 'squares, or strips one square high along the whole cell')
+        .choices(['squares', 'strips'])
+        .default('squares'),
+    )
+    .option('--seed <number>', 'draws the same fields again (default: chance)', Number)
+    .option('--out <folder>', 'folder for fields.json and fields.html', '.')
+    .addHelpText('after', FIELDS_HELP)
+    .action(async ({ as, ...options }: FieldsOptions) => {
+      done(await fieldsCommand({ ...options, unit: as }, console));
     });
 }
 
@@ -117,6 +153,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
     .showHelpAfterError('(veligrid --help, or veligrid count --help, tells more)')
     .addHelpText('after', CODES);
   addCount(program, console, worker, done);
+  addFields(program, console, done);
   addScore(program, console, done);
   try {
     await program.parseAsync([...args], { from: 'user' });

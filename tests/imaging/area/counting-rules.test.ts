@@ -107,6 +107,9 @@ describe('counting rules on larvae of drawn shapes', () => {
   }, 30_000);
 });
 
+const isWithin = (x: number, y: number, from: number, to: number): boolean =>
+  x >= from && y >= from && x < to && y < to;
+
 describe('counting rules on square objects in a 1 mm square', () => {
   // by hand: what touches has its middle in (1 + d)^2, what is whole in (1 - d)^2
   it.each([
@@ -124,9 +127,9 @@ describe('counting rules on square objects in a 1 mm square', () => {
         const [x, y] = [(column + 0.37) * cell - reach, (row + 0.61) * cell - reach];
         const half = d / 2;
         const box = Float64Array.of(x - half, y - half, x + half, y - half, x + half, y + half, x - half, y + half);
-        if (x > -half && y > -half && x < 1 + half && y < 1 + half) sums.touching++;
-        if (x > half && y > half && x < 1 - half && y < 1 - half) sums.whole++;
-        if (x >= 0 && y >= 0 && x < 1 && y < 1) sums.centroid++;
+        if (isWithin(x, y, -half, 1 + half)) sums.touching++;
+        if (isWithin(x, y, half, 1 - half)) sums.whole++;
+        if (isWithin(x, y, 0, 1)) sums.centroid++;
         const square = twoSidesSquare(box);
         if (square?.[0] === 0 && square[1] === 0) sums.sides++;
       }

@@ -3,6 +3,8 @@ import { join } from 'node:path';
 import type { CountOptions } from '@veligrid/imaging';
 import { VeligridError } from '@veligrid/model';
 import type { Console } from '../console.js';
+import { NAMING } from '../fields/field-text.js';
+import { fieldOfPhoto, readPlan, type PlannedField } from '../fields/read-plan.js';
 import { EXIT, worstOf } from '../exit-codes.js';
 import { progressBar } from '../progress.js';
 import { collectPhotos, type Collected } from './collect-photos.js';
@@ -21,6 +23,8 @@ export interface CountArguments {
   readonly cell?: CountOptions['cell'];
   readonly rule?: CountOptions['rule'];
   readonly area?: CountOptions['area'];
+  /** Plan of drawn fields. */
+  readonly fields?: string;
   readonly overlay?: boolean;
   readonly csv?: boolean;
   readonly threads?: number;
@@ -32,10 +36,10 @@ const CSV_NAME = 'detections.csv';
 /** The worker as built, beside this file. */
 const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
 
-function jobsOf(collected: Collected, args: CountArguments): CountJob[] {
+function jobsOf(collected: Collected, args: CountArguments, plan: readonly PlannedField[]): CountJob[] {
   const names = outputNames(collected.photos);
   const { out, scale, cell, rule, area, overlay = false, csv = false, timing = false } = args;
-  return collected.photos.map(({ path, name }, i) => ({
+  const jobs = collected.photos.map(({ path, name }, i) => ({
     path,
     name,
     output: names[i] ?? name,
@@ -50,6 +54,20 @@ function jobsOf(collected: Collected, args: CountArguments): CountJob[] {
       ...(area === undefined ? {} : { area }),
     },
   }));
+  return jobs.map((job): CountJob => {
+    const drawnField = fieldOfPhoto(plan, job.name);
+    return drawnField === null ? job : { ...job, options: { ...job.options, drawnField } };
+  });
+}
+
+/** Says which drawn fields have no photo: leaving some out is choosing again. */
+function tellMissing(console: Console, plan: readonly PlannedField[], jobs: readonly CountJob[]): void {
+  const seen = new Set(jobs.map(({ options }) => options.drawnField));
+  const missing = plan.filter(({ number }) => !seen.has(number)).map(({ number }) => number);
+  if (missing.length === 0) return;
+  console.err(
+    `No photo of the drawn fields ${missing.join(', ')}. Photograph them too: fields left out make the others a choice. ${NAMING}\n`,
+  );
 }
 
 function tellResults(console: Console, summaries: readonly PageSummary[], args: CountArguments): void {
@@ -93,8 +111,10 @@ function nothingToCount({ unopened }: Collected, { inputs }: CountArguments): Ve
 export async function countCommand(args: CountArguments, console: Console, worker: URL = ownWorker()): Promise<number> {
   const collected = await collectPhotos(args.inputs, args.out);
   if (collected.photos.length === 0) throw nothingToCount(collected, args);
+  const plan = args.fields === undefined ? [] : await readPlan(args.fields);
   await prepareFolder(args.out);
-  const jobs = jobsOf(collected, args);
+  const jobs = jobsOf(collected, args, plan);
+  tellMissing(console, plan, jobs);
   const threads = Math.min(jobs.length, args.threads ?? availableParallelism());
   const progress = progressBar(console, jobs.length, () => performance.now());
   const results = await countOnWorkers(jobs, { threads, worker, onDone: progress.step });
