@@ -77,6 +77,7 @@ function addCount(program: Command, console: Console, worker: URL | undefined, d
         .choices(['squares', 'field'])
         .default('squares'),
     )
+    .option('--one-filling', 'the photos show parts of one filling: count what several of them show once')
     .option('--fields <file>', 'plan of the fields that were drawn, from veligrid fields')
     .option('--overlay', 'write a picture of each photo with its outlines, to check by eye')
     .option('--csv', 'write every object of every photo into detections.csv')

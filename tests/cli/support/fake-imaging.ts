@@ -1,5 +1,6 @@
 import type { Imaging } from '../../../apps/cli/src/count/count-file.js';
 import type { Counting, Detection, PhotoCount } from '@veligrid/model';
+import { photoView } from '../../../packages/imaging/src/overlap/photo-view.js';
 import { readPhoto, type Page } from '../../../packages/imaging/src/photo/read-photo.js';
 import { renderOverlay } from '../../../packages/imaging/src/photo/render-overlay.js';
 
@@ -95,6 +96,7 @@ export const fakeImaging: Imaging = {
     }
     return counts;
   },
+  photoView,
   readPhoto,
   renderOverlay,
 };

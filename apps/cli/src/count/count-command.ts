@@ -10,8 +10,10 @@ import { progressBar } from '../progress.js';
 import { collectPhotos, type Collected } from './collect-photos.js';
 import type { CountJob, CountResult, PageSummary } from './count-file.js';
 import { countOnWorkers } from './count-pool.js';
+import { countOneFilling } from './count-one-filling.js';
 import { countTable } from './count-table.js';
 import { csvHeading } from './detections-csv.js';
+import { fillingText } from './filling-summary.js';
 import { outputNames } from './output-names.js';
 import { prepareFolder, writeResult } from './write-result.js';
 
@@ -23,6 +25,8 @@ export interface CountArguments {
   readonly cell?: CountOptions['cell'];
   readonly rule?: CountOptions['rule'];
   readonly area?: CountOptions['area'];
+  /** All photos show parts of one filling: what several of them show is counted once. */
+  readonly oneFilling?: boolean;
   /** Plan of drawn fields. */
   readonly fields?: string;
   readonly overlay?: boolean;
@@ -32,6 +36,7 @@ export interface CountArguments {
 }
 
 const CSV_NAME = 'detections.csv';
+const FILLING_NAME = 'one-filling.json';
 
 /** The worker as built, beside this file. */
 const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
@@ -85,7 +90,7 @@ function tellFailures(console: Console, collected: Collected, results: readonly 
     codes.push(EXIT.unreadablePhoto);
   }
   for (const result of results) {
-    if (result.kind === 'done') continue;
+    if (result.kind !== 'failed') continue;
     console.err(`${result.message}\n`);
     codes.push(result.exitCode);
   }
@@ -117,12 +122,20 @@ export async function countCommand(args: CountArguments, console: Console, worke
   tellMissing(console, plan, jobs);
   const threads = Math.min(jobs.length, args.threads ?? availableParallelism());
   const progress = progressBar(console, jobs.length, () => performance.now());
-  const results = await countOnWorkers(jobs, { threads, worker, onDone: progress.step });
+  const pool = { threads, worker, onDone: progress.step };
+  const { results, filling } =
+    args.oneFilling === true
+      ? await countOneFilling(jobs, pool)
+      : { results: await countOnWorkers(jobs, pool), filling: null };
   progress.end();
   const summaries = results.flatMap((result) => (result.kind === 'done' ? result.pages : []));
   if (args.csv === true) {
     await writeResult(join(args.out, CSV_NAME), csvHeading() + summaries.map(({ csv }) => csv).join(''));
   }
   tellResults(console, summaries, args);
+  if (filling !== null) {
+    await writeResult(join(args.out, FILLING_NAME), `${JSON.stringify(filling, null, 2)}\n`);
+    console.out(`\n${fillingText(filling)}One filling: ${join(args.out, FILLING_NAME)}\n`);
+  }
   return tellFailures(console, collected, results);
 }

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import type { CountOptions, Page, ReadPhotoOptions } from '@veligrid/imaging';
+import type { CountOptions, Page, PhotoView, ReadPhotoOptions, ViewedCount } from '@veligrid/imaging';
 import { VeligridError, type Counting, type PhotoCount, type Scale } from '@veligrid/model';
 import type { Raster } from '@veligrid/imaging';
 import { exitCodeOf } from '../exit-codes.js';
@@ -19,6 +19,10 @@ export interface CountJob {
   readonly outFolder: string;
   readonly overlay: boolean;
   readonly csv: boolean;
+  /** Gives the counts back with copies of the pictures instead of writing them: photos of one filling are joined first. */
+  readonly joining?: boolean;
+  /** Counts of the pages, when they are made already. */
+  readonly counts?: readonly PhotoCount[];
   readonly options: Pick<CountOptions, 'scaleUmPerPx' | 'cell' | 'rule' | 'area' | 'drawnField' | 'timing'>;
 }
 
@@ -42,12 +46,14 @@ export interface PageSummary {
 /** What became of a photo; plain data, as it comes from a worker. */
 export type CountResult =
   | { readonly kind: 'done'; readonly pages: readonly PageSummary[] }
+  | { readonly kind: 'counted'; readonly views: readonly ViewedCount[] }
   | { readonly kind: 'failed'; readonly exitCode: number; readonly message: string };
 
 /** What the imaging library does for this command. */
 export interface Imaging {
   readonly countPhoto: (source: string, options: CountOptions) => Promise<PhotoCount[]>;
   readonly readPhoto: (source: string, options: ReadPhotoOptions) => AsyncGenerator<Page, void, undefined>;
+  readonly photoView: (raster: Raster, umPerPx: number | null) => PhotoView;
   readonly renderOverlay: (raster: Raster, count: PhotoCount) => Promise<Buffer>;
 }
 
@@ -66,6 +72,16 @@ function summarise(count: PhotoCount, page: number, pages: number, csv: boolean)
   };
 }
 
+async function viewsOf(job: CountJob, counts: readonly PhotoCount[], imaging: Imaging): Promise<ViewedCount[]> {
+  const views: ViewedCount[] = [];
+  for await (const { raster, page } of imaging.readPhoto(job.path, { name: job.name })) {
+    const count = counts[page - 1];
+    if (count === undefined) throw new Error(`${job.name} has more pages than counts`);
+    views.push({ count, view: imaging.photoView(raster, count.scale.umPerPx) });
+  }
+  return views;
+}
+
 async function writeOverlays(job: CountJob, counts: readonly PhotoCount[], imaging: Imaging): Promise<void> {
   for await (const { raster, page, pages } of imaging.readPhoto(job.path, { name: job.name })) {
     const count = counts[page - 1];
@@ -80,7 +96,8 @@ async function writeOverlays(job: CountJob, counts: readonly PhotoCount[], imagi
  */
 export async function countFile(job: CountJob, imaging: Imaging): Promise<CountResult> {
   try {
-    const counts = await imaging.countPhoto(job.path, { ...job.options, name: job.name });
+    const counts = job.counts ?? (await imaging.countPhoto(job.path, { ...job.options, name: job.name }));
+    if (job.joining === true) return { kind: 'counted', views: await viewsOf(job, counts, imaging) };
     for (const [index, count] of counts.entries()) {
       const path = join(job.outFolder, `${pageName(job.output, index + 1, counts.length)}.json`);
       await writeResult(path, countJson(count));

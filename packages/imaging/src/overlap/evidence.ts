@@ -25,5 +25,7 @@ export function logBinomialTail(trials: number, least: number, p: number): numbe
  * false alarms of Desolneux, Moisan and Morel 2000, doi:10.1023/A:1026593302236).
  */
 export function logFalseFits(fit: { matches: number; inSight: number; byChance: number }, tried: number): number {
-  return Math.log10(Math.max(1, tried)) + logBinomialTail(fit.inSight - 2, fit.matches - 2, Math.min(0.5, fit.byChance));
+  return (
+    Math.log10(Math.max(1, tried)) + logBinomialTail(fit.inSight - 2, fit.matches - 2, Math.min(0.5, fit.byChance))
+  );
 }

@@ -1,11 +1,14 @@
 import type { PhotoCount } from '@veligrid/model';
-import { chained, IDENTITY, type Affine } from './affine.js';
+import { applied, chained, IDENTITY, type Affine } from './affine.js';
+import { agreement, refined, type Agreement } from './agreement.js';
 import { logFalseFits } from './evidence.js';
 import { guessTurns } from './guesses.js';
 import { likeness } from './likeness.js';
+import { looksOf, type Looks } from './looks.js';
 import { MarkMap, marksOf, type Mark } from './marks.js';
 import { followGuess, type Fit, type MarkedPair } from './match-marks.js';
-import type { PhotoView } from './photo-view.js';
+import { VIEW_UM, type PhotoView } from './photo-view.js';
+import { speckMarks } from './speck-marks.js';
 
 /** A photo as it is compared with others. */
 export interface ViewedCount {
@@ -13,114 +16,157 @@ export interface ViewedCount {
   readonly view: PhotoView;
 }
 
+/** A photo made ready to be compared with many. */
+export interface MarkedPhoto extends ViewedCount {
+  /** Micrometres per pixel; without a scale the copy is taken to be at its usual one. */
+  readonly umPerPx: number;
+  readonly marks: readonly Mark[];
+  readonly looks: Looks;
+}
+
 /** Two photos of one place. */
 export interface Overlap {
   /** From the first photo's pixels to the second's. */
   readonly map: Affine;
-  /** Things seen in both, by their place in the lists of detections. */
-  readonly matches: readonly (readonly [number, number])[];
-  /** Things of the first photo that come to lie in the second. */
-  readonly inSight: number;
+  /** Blocks of the copies compared: those with something in them, ruled lines left out. */
+  readonly blocks: number;
+  /** Of these, blocks that look alike in both photos. */
+  readonly alike: number;
+}
+
+/** A way in which two photos may lie on each other, and what speaks for it. */
+interface Candidate {
+  readonly fit: Fit;
+  readonly map: Affine;
   /** Base-10 logarithm of the number of fits this good that chance would give. */
   readonly logFalse: number;
-  /** Mean likeness of the pictures of the things matched, -1 to 1. */
+  /** Mean likeness of the pictures of the marks matched, -1 to 1. */
   readonly likeness: number;
 }
 
-/** Centroids of one thing in two photos differ by this much at least, micrometres. */
+/** Marks of one thing in two photos differ by this much at least, micrometres. */
 const SLACK_UM = 6;
-/** Without a scale the middle thing seen is taken for so large, micrometres. */
-const USUAL_UM = 80;
-/** Fewest things that two photos must share. */
-const LEAST_MATCHES = 3;
-/** Fits by chance in a whole filling: 10 to this power a pair of photos at most. */
-const MOST_LOG_FALSE = -5;
-/** Least share of what is in sight that must be found again: larvae may swim, and one photo may be out of focus. */
-const LEAST_SHARE = 0.3;
-/** Least mean likeness of the things matched. */
-const LEAST_LIKENESS = 0.6;
-/** Things compared picture by picture at most. */
-const MOST_COMPARED = 40;
+/** Size that specks are given, micrometres. */
+const SPECK_UM = 30;
+/** Least mean likeness of the marks matched for a candidate to be looked at closely. */
+const LEAST_LIKENESS = 0.7;
+/** Marks compared for it, at most. */
+const MOST_COMPARED = 8;
+/** A tenth of likeness outweighs so many powers of ten of chance. */
+const LIKENESS_WEIGHT = 20;
+/** Candidates looked at closely, at most. */
+const MOST_LOOKED_AT = 12;
+/** Share of blocks that may look alike by chance. */
+const CHANCE_SHARE = 0.3;
+/** Fewest blocks that must look alike, and least share of all with something in them: larvae may have swum. */
+const LEAST_BLOCKS = 5;
+const LEAST_SHARE = 0.5;
 
-const medianSize = (marks: readonly Mark[]): number =>
-  marks.map(({ size }) => size).sort((a, b) => a - b)[marks.length >> 1] ?? 1;
-
-/** Pixels of the first photo a pixel of the second, and micrometres a pixel of the first. */
-function scalesOf(first: PhotoCount, second: PhotoCount, marks: readonly Mark[]): { ratio: number; umPerPx: number } {
-  const [one, two] = [first.scale.umPerPx, second.scale.umPerPx];
-  if (one === null || two === null) return { ratio: 1, umPerPx: one ?? two ?? USUAL_UM / medianSize(marks) };
-  return { ratio: two / one, umPerPx: one };
+/** Finds the marks of a photo: what was found in it, and specks. */
+export function markPhoto({ count, view }: ViewedCount): MarkedPhoto {
+  const umPerPx = count.scale.umPerPx ?? VIEW_UM / view.factor;
+  const marks = [...marksOf(count), ...speckMarks(view, SPECK_UM / umPerPx)];
+  return { count, view, umPerPx, marks, looks: looksOf(view, marks, umPerPx) };
 }
 
-function meanLikeness(fit: Fit, map: Affine, views: readonly [PhotoView, PhotoView]): number {
-  const step = Math.max(1, Math.floor(fit.matches.length / MOST_COMPARED));
-  const values = fit.matches
+function meanLikeness({ matches }: Fit, map: Affine, views: readonly [PhotoView, PhotoView]): number {
+  const step = Math.max(1, Math.floor(matches.length / MOST_COMPARED));
+  const values = matches
     .filter((_, k) => k % step === 0)
     .map(({ from }) => likeness(views, map, from))
     .filter((value) => value !== null);
   return values.length === 0 ? -1 : values.reduce((sum, value) => sum + value, 0) / values.length;
 }
 
-const isSamePicture = (one: PhotoView, two: PhotoView): boolean =>
-  one.width === two.width && one.height === two.height && Buffer.compare(one.data, two.data) === 0;
-
-/** The same file twice: everything is where it was. */
-function wholeOverlap({ count }: ViewedCount): Overlap {
-  const matches = count.detections.map((_, k) => [k, k] as const);
-  return { map: IDENTITY, matches, inSight: matches.length, logFalse: -Infinity, likeness: 1 };
+/** Candidates of which no two are of the same map, roughly. */
+function distinct(candidates: readonly Candidate[]): Candidate[] {
+  const seen = new Map<string, Candidate>();
+  for (const one of candidates) {
+    const { c, f, d } = one.map;
+    const key = [c / 8, f / 8, d * 200].map(Math.round).join();
+    const known = seen.get(key);
+    if (known === undefined || known.fit.matches.length < one.fit.matches.length) seen.set(key, one);
+  }
+  return [...seen.values()];
 }
 
-function bestFit(first: readonly Mark[], second: readonly Mark[], to: ViewedCount, scales: { ratio: number; umPerPx: number }): { fit: Fit; logFalse: number } | null {
-  const slackPx = SLACK_UM / scales.umPerPx;
-  const reach = Math.max(...second.map(({ size }) => size));
+function candidatesOf(from: MarkedPhoto, to: MarkedPhoto): Candidate[] {
+  const { umPerPx } = from;
+  const ratio = to.umPerPx / umPerPx;
+  const slackPx = SLACK_UM / umPerPx;
+  const second = to.marks.map((mark) => ({ ...mark, x: ratio * mark.x, y: ratio * mark.y, size: ratio * mark.size }));
   const pair: MarkedPair = {
-    first,
+    first: from.marks,
     second,
-    secondMap: new MarkMap(second, slackPx + reach),
-    width: to.count.widthPx * scales.ratio,
-    height: to.count.heightPx * scales.ratio,
+    secondMap: new MarkMap(second, slackPx + Math.max(...second.map(({ size }) => size))),
+    width: to.count.widthPx * ratio,
+    height: to.count.heightPx * ratio,
     slackPx,
   };
-  const { best, tried } = guessTurns(first, second, 4 * slackPx);
-  let winner: { fit: Fit; logFalse: number } | null = null;
-  for (const guess of best) {
+  const looks = [from.looks, to.looks] as const;
+  const { best, tried } = guessTurns({ first: from.marks, second, looks, umPerPx, leastDistance: 5 * slackPx });
+  return best.map((guess) => {
     const fit = followGuess(pair, guess);
+    const map = chained(fit.map, { ...IDENTITY, a: 1 / ratio, e: 1 / ratio });
     const logFalse = logFalseFits({ ...fit, matches: fit.matches.length }, tried);
-    if (winner === null || logFalse < winner.logFalse) winner = { fit, logFalse };
-  }
-  return winner;
+    return { fit, map, logFalse, likeness: meanLikeness(fit, map, [from.view, to.view]) };
+  });
 }
 
-/** The likeliest way in which two photos show one place, sure or not; null when they have too little in them. */
-export function likeliestOverlap(from: ViewedCount, to: ViewedCount): Overlap | null {
-  if (isSamePicture(from.view, to.view)) return wholeOverlap(from);
-  const first = marksOf(from.count);
-  const plain = marksOf(to.count);
-  if (Math.min(first.length, plain.length) < LEAST_MATCHES) return null;
-  const scales = scalesOf(from.count, to.count, [...first, ...plain]);
-  const { ratio } = scales;
-  const second = plain.map((mark) => ({ ...mark, x: ratio * mark.x, y: ratio * mark.y, size: ratio * mark.size }));
-  const winner = bestFit(first, second, to, scales);
-  if (winner === null) return null;
-  const { fit, logFalse } = winner;
-  const map = chained(fit.map, { ...IDENTITY, a: 1 / ratio, e: 1 / ratio });
-  const matches = fit.matches.map((match) => [match.from.index, match.to.index] as const);
-  return { map, matches, inSight: fit.inSight, logFalse, likeness: meanLikeness(fit, map, [from.view, to.view]) };
+function lookedAt(views: readonly [PhotoView, PhotoView], map: Affine): Overlap {
+  const overlapOf = (by: Affine, { blocks, alike }: Agreement): Overlap => ({ map: by, blocks, alike });
+  const before = agreement(views, map);
+  const better = refined(map, before);
+  if (better === map) return overlapOf(map, before);
+  const after = agreement(views, better);
+  return after.alike >= before.alike ? overlapOf(better, after) : overlapOf(map, before);
 }
 
 /**
- * Whether two photos show one place, and how they lie on each other. Things seen (larvae and dirt alike, never ruled
- * lines, which are alike everywhere) must lie in both as chance would not have them, and look alike.
+ * Two photos that are known to show one place by way of others: the map is made better where the pictures allow.
  *
- * @returns null when they show different places, or too little to tell
+ * @param map of the first photo onto the second, good to some pixels
+ * @returns null when the photos do not meet
  */
-export function findOverlap(from: ViewedCount, to: ViewedCount): Overlap | null {
+export function knownOverlap(from: MarkedPhoto, to: MarkedPhoto, map: Affine): Overlap | null {
+  const { widthPx, heightPx } = from.count;
+  const corners = [0, 0.25, 0.5, 0.75, 1].flatMap((x) => [0, 0.25, 0.5, 0.75, 1].map((y) => [x, y] as const));
+  const meets = corners.some(([x, y]) => {
+    const [u, v] = applied(map, x * (widthPx - 1), y * (heightPx - 1));
+    return u >= 0 && v >= 0 && u < to.count.widthPx && v < to.count.heightPx;
+  });
+  return meets ? lookedAt([from.view, to.view], map) : null;
+}
+
+/** Blocks that look alike beyond those that do by chance. */
+const surplus = ({ alike, blocks }: Overlap): number => alike - CHANCE_SHARE * blocks;
+
+const isSamePicture = (one: PhotoView, two: PhotoView): boolean =>
+  one.width === two.width && one.height === two.height && Buffer.compare(one.data, two.data) === 0;
+
+/** The likeliest way in which two photos show one place, sure or not; null when they have too little in them. */
+export function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
+  if (from.marks.length < 2 || to.marks.length < 2) return null;
+  const views = [from.view, to.view] as const;
+  const weight = (one: Candidate): number => LIKENESS_WEIGHT * one.likeness - one.logFalse;
+  const looked = distinct(candidatesOf(from, to))
+    .filter((one) => one.likeness >= LEAST_LIKENESS)
+    .sort((a, b) => weight(b) - weight(a))
+    .slice(0, MOST_LOOKED_AT)
+    .map(({ map }) => lookedAt(views, map));
+  return looked.sort((a, b) => surplus(b) - surplus(a))[0] ?? null;
+}
+
+/**
+ * Whether two photos show one place, and how they lie on each other. Things seen (larvae, dirt and specks, never ruled
+ * lines, which are alike everywhere) give the ways in which they may; the pictures must then look alike block by block.
+ *
+ * @returns null when they show different places, or share too little to tell
+ */
+export function findOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
+  if (isSamePicture(from.view, to.view)) return { map: IDENTITY, blocks: 0, alike: 0 };
   const overlap = likeliestOverlap(from, to);
   if (overlap === null) return null;
-  const { matches, inSight, logFalse, likeness: alike } = overlap;
-  const isSure =
-    matches.length >= Math.max(LEAST_MATCHES, LEAST_SHARE * inSight) &&
-    logFalse <= MOST_LOG_FALSE &&
-    alike >= LEAST_LIKENESS;
-  return isSure || logFalse === -Infinity ? overlap : null;
+  const { blocks, alike } = overlap;
+  return alike >= LEAST_BLOCKS && alike >= LEAST_SHARE * blocks ? overlap : null;
 }

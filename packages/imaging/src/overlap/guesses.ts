@@ -1,96 +1,91 @@
+import { alikeness, levelOf, type Looks } from './looks.js';
 import type { Mark } from './marks.js';
 
-/** A possible turn of one photo against another, and how many pairs of marks speak for it. */
+/** A possible turn of one photo against another: two marks of the first and those of the second that they would be. */
 export interface Guess {
-  /** Marks of the first photo and those of the second that they would be. */
   readonly from: readonly [Mark, Mark];
   readonly to: readonly [Mark, Mark];
-  readonly votes: number;
 }
 
 /** All guesses of two photos. */
 export interface Guesses {
-  /** Most voted first. */
+  /** Likeliest first. */
   readonly best: readonly Guess[];
   /** All that were looked at: what chance had to try with. */
   readonly tried: number;
 }
 
-/** Pairs of marks a photo, at most. */
-const MOST_PAIRS = 4000;
-/** Neighbours that each mark is paired with at least. */
-const LEAST_NEIGHBOURS = 8;
+/** The marks of two photos and how they look. */
+export interface MarksToPair {
+  readonly first: readonly Mark[];
+  /** In the scale of the first photo. */
+  readonly second: readonly Mark[];
+  readonly looks: readonly [Looks, Looks];
+  /** Micrometres per pixel of the first photo. */
+  readonly umPerPx: number;
+  /** Least distance of the two marks of a guess, pixels. */
+  readonly leastDistance: number;
+}
+
 /** Most turn of one photo against another, radians. */
-export const MOST_TURN: number = (15 * Math.PI) / 180;
+const MOST_TURN = (15 * Math.PI) / 180;
 /** Distances of the same two marks agree to this share. */
-const DISTANCE_LIMIT = 0.03;
-/** Sizes of the same mark agree to this share. */
+const DISTANCE_LIMIT = 0.02;
+/** Natural logarithm of the ratio of sizes of the same mark, at most. */
 export const SIZE_LIMIT = 0.16;
+/** Least correlation of the looks of the same mark. */
+const LEAST_ALIKE = 0.6;
+/** Marks of the second photo that one of the first may be, most alike first. */
+const PARTNERS = 4;
 /** Guesses that are looked at closely. */
-const KEPT = 150;
+const KEPT = 120;
 
-interface MarkPair {
-  readonly one: Mark;
-  readonly two: Mark;
-  readonly distance: number;
-  readonly direction: number;
+/** A mark of the first photo and one of the second that looks like it. */
+interface Pairing {
+  readonly from: Mark;
+  readonly to: Mark;
+  readonly alike: number;
 }
 
-function pairsOf(marks: readonly Mark[], leastDistance: number): MarkPair[] {
-  const neighbours = Math.max(LEAST_NEIGHBOURS, Math.floor(MOST_PAIRS / Math.max(1, marks.length)));
-  const pairs = marks.flatMap((one) =>
-    marks
-      .map((two) => ({
-        one,
-        two,
-        distance: Math.hypot(two.x - one.x, two.y - one.y),
-        direction: Math.atan2(two.y - one.y, two.x - one.x),
-      }))
-      .filter(({ distance }) => distance > leastDistance)
-      .sort((a, b) => a.distance - b.distance)
-      .slice(0, neighbours),
-  );
-  return pairs.sort((a, b) => a.distance - b.distance);
+const sizesAgree = (a: number, b: number): boolean => Math.abs(Math.log(a / b)) < SIZE_LIMIT;
+
+function pairings({ first, second, looks, umPerPx }: MarksToPair): Pairing[] {
+  return first.flatMap((from, one) => {
+    const level = levelOf(from.size * umPerPx);
+    const look = looks[0].at(one, level);
+    const partners = second.flatMap((to, two) =>
+      sizesAgree(from.size, to.size) ? [{ from, to, alike: alikeness(look, looks[1].at(two, level)) }] : [],
+    );
+    partners.sort((a, b) => b.alike - a.alike);
+    return partners.slice(0, PARTNERS).filter(({ alike }) => alike >= LEAST_ALIKE);
+  });
 }
 
-const alike = (a: number, b: number): boolean => Math.abs(Math.log(a / b)) < SIZE_LIMIT;
-const turnBetween = (a: number, b: number): number => Math.atan2(Math.sin(b - a), Math.cos(b - a));
+/** Whether two pairings can be of one turn and shift. */
+function fitTogether(a: Pairing, b: Pairing, leastDistance: number): boolean {
+  const [dx, dy] = [b.from.x - a.from.x, b.from.y - a.from.y];
+  const [u, v] = [b.to.x - a.to.x, b.to.y - a.to.y];
+  const apart = Math.hypot(dx, dy);
+  if (apart < leastDistance || Math.abs(Math.hypot(u, v) - apart) > DISTANCE_LIMIT * apart + leastDistance / 20)
+    return false;
+  return Math.abs(Math.atan2(dx * v - dy * u, dx * u + dy * v)) <= MOST_TURN;
+}
 
 /**
- * Pairs of marks that lie alike in two photos vote for the turn and shift that takes one onto the other.
+ * Guesses how two photos lie on each other: any two marks that look like two of the other photo and lie like them.
  *
- * @param marks of the first photo, and of the second brought to its scale
- * @param coarse width of a voting box in pixels, about a tenth of the distances
+ * @returns the guesses whose marks look most alike
  */
-export function guessTurns(first: readonly Mark[], second: readonly Mark[], coarse: number): Guesses {
-  const ofFirst = pairsOf(first, coarse);
-  const ofSecond = pairsOf(second, coarse);
-  const boxes = new Map<string, Guess & { votes: number }>();
-  let tried = 0;
-  let start = 0;
-  for (const from of ofFirst) {
-    while (start < ofSecond.length && ofSecond[start].distance < from.distance * (1 - DISTANCE_LIMIT)) start++;
-    for (let k = start; k < ofSecond.length && ofSecond[k].distance < from.distance * (1 + DISTANCE_LIMIT); k++) {
-      const to = ofSecond[k];
-      const turn = turnBetween(from.direction, to.direction);
-      if (Math.abs(turn) > MOST_TURN || !alike(from.one.size, to.one.size) || !alike(from.two.size, to.two.size)) continue;
-      tried++;
-      const key = boxKey(from, to, turn, coarse);
-      const box = boxes.get(key);
-      if (box === undefined) boxes.set(key, { from: [from.one, from.two], to: [to.one, to.two], votes: 1 });
-      else box.votes++;
+export function guessTurns(marks: MarksToPair): Guesses {
+  const all = pairings(marks);
+  const guesses: (Guess & { readonly alike: number })[] = [];
+  for (const [k, a] of all.entries()) {
+    for (let other = 0; other < k; other++) {
+      const b = all[other];
+      if (a.from === b.from || a.to === b.to || !fitTogether(a, b, marks.leastDistance)) continue;
+      guesses.push({ from: [a.from, b.from], to: [a.to, b.to], alike: Math.min(a.alike, b.alike) });
     }
   }
-  const best = [...boxes.values()].sort((a, b) => b.votes - a.votes).slice(0, KEPT);
-  return { best, tried };
-}
-
-/** Box of a guess: where it takes the first photo's origin, and its turn in steps of 2 degrees. */
-function boxKey(from: MarkPair, to: MarkPair, turn: number, coarse: number): string {
-  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
-  const [x, y] = [(from.one.x + from.two.x) / 2, (from.one.y + from.two.y) / 2];
-  const shiftX = (to.one.x + to.two.x) / 2 - cos * x + sin * y;
-  const shiftY = (to.one.y + to.two.y) / 2 - sin * x - cos * y;
-  const turns = Math.round(turn / (Math.PI / 90));
-  return `${String(turns)},${String(Math.round(shiftX / (2 * coarse)))},${String(Math.round(shiftY / (2 * coarse)))}`;
+  guesses.sort((a, b) => b.alike - a.alike);
+  return { best: guesses.slice(0, KEPT), tried: guesses.length };
 }

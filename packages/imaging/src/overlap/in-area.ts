@@ -33,7 +33,10 @@ const SAMPLES = 160;
  * @param others the other photos that show some of the same place, with the map from this photo to each
  * @returns 0 to 1
  */
-export function ownShare(count: PhotoCount, others: readonly { readonly count: PhotoCount; readonly map: Affine }[]): number {
+export function ownShare(
+  count: PhotoCount,
+  others: readonly { readonly count: PhotoCount; readonly map: Affine }[],
+): number {
   let all = 0;
   let own = 0;
   for (let row = 0; row < SAMPLES; row++) {

@@ -1,12 +1,19 @@
 import type { Detection, PhotoCount } from '@veligrid/model';
 import { chained, IDENTITY, inverse, type Affine } from './affine.js';
-import { findOverlap, type Overlap, type ViewedCount } from './find-overlap.js';
+import {
+  findOverlap,
+  knownOverlap,
+  markPhoto,
+  type MarkedPhoto,
+  type Overlap,
+  type ViewedCount,
+} from './find-overlap.js';
 import { ownShare } from './in-area.js';
 import { Links } from './links.js';
 import { sameThings } from './same-things.js';
 
 /** Two photos of one filling that show some of the same place. */
-export interface OverlappingPhotos extends Omit<Overlap, 'matches'> {
+export interface OverlappingPhotos extends Overlap {
   /** Places of the two photos in the list given. */
   readonly photos: readonly [number, number];
   /** Things seen in both. */
@@ -45,12 +52,20 @@ function rank({ detection }: Copy, isLarva: boolean): number {
 /** The copy that stands for all: what it is, the surest whole copy says. */
 function chosen(copies: readonly Copy[]): Copy {
   const whole = copies.filter(({ detection }) => !detection.flags.includes('cut'));
-  const judge = [...(whole.length > 0 ? whole : copies)].sort((a, b) => b.detection.confidence - a.detection.confidence)[0];
+  const judge = [...(whole.length > 0 ? whole : copies)].sort(
+    (a, b) => b.detection.confidence - a.detection.confidence,
+  )[0];
   const isLarva = judge.detection.counted;
   return [...copies].sort((a, b) => rank(b, isLarva) - rank(a, isLarva) || a.photo - b.photo)[0];
 }
 
-function copiesOf(counts: readonly PhotoCount[], overlaps: readonly { photos: readonly [number, number]; pairs: readonly (readonly [number, number])[] }[]): Copy[][] {
+/** Two photos of one place with the things that both show, by their places in the lists of detections. */
+interface PairedPhotos extends Overlap {
+  readonly photos: readonly [number, number];
+  readonly pairs: readonly (readonly [number, number])[];
+}
+
+function copiesOf(counts: readonly PhotoCount[], overlaps: readonly PairedPhotos[]): Copy[][] {
   const starts: number[] = [];
   let all = 0;
   for (const { detections } of counts) {
@@ -71,7 +86,7 @@ function copiesOf(counts: readonly PhotoCount[], overlaps: readonly { photos: re
 }
 
 /** Maps from each photo to every other of its group, over as few photos between as may be. */
-function mapsFrom(photo: number, overlaps: readonly OverlappingPhotos[]): Map<number, Affine> {
+function mapsFrom(photo: number, overlaps: readonly PairedPhotos[]): Map<number, Affine> {
   const maps = new Map<number, Affine>([[photo, IDENTITY]]);
   for (const [here, map] of maps) {
     for (const { photos, map: step } of overlaps) {
@@ -84,7 +99,7 @@ function mapsFrom(photo: number, overlaps: readonly OverlappingPhotos[]): Map<nu
   return maps;
 }
 
-function areaOf(counts: readonly PhotoCount[], overlaps: readonly OverlappingPhotos[]): number | null {
+function areaOf(counts: readonly PhotoCount[], overlaps: readonly PairedPhotos[]): number | null {
   let sum = 0;
   for (const [photo, count] of counts.entries()) {
     const { areaMm2 } = count.counting;
@@ -93,6 +108,29 @@ function areaOf(counts: readonly PhotoCount[], overlaps: readonly OverlappingPho
     sum += areaMm2 * (others.length === 0 ? 1 : ownShare(count, others));
   }
   return sum;
+}
+
+/** Overlaps that the pictures show, then those that follow from them: of three photos in a row the first may meet the third. */
+function allOverlaps(photos: readonly MarkedPhoto[]): PairedPhotos[] {
+  const found: PairedPhotos[] = [];
+  const eachPair = (look: (one: number, two: number) => Overlap | null): void => {
+    for (let two = 1; two < photos.length; two++) {
+      for (let one = 0; one < two; one++) {
+        const overlap = look(one, two);
+        if (overlap === null) continue;
+        const pairs = sameThings(photos[one].count, photos[two].count, overlap.map);
+        found.push({ photos: [one, two], ...overlap, pairs });
+      }
+    }
+  };
+  eachPair((one, two) => findOverlap(photos[one], photos[two]));
+  const shown = [...found];
+  eachPair((one, two) => {
+    if (shown.some(({ photos: both }) => both[0] === one && both[1] === two)) return null;
+    const map = mapsFrom(one, shown).get(two);
+    return map === undefined ? null : knownOverlap(photos[one], photos[two], map);
+  });
+  return found;
 }
 
 /** Detections with the copies that are not to be counted marked as such. */
@@ -116,24 +154,14 @@ function marked(counts: readonly PhotoCount[], things: readonly Copy[][]): Photo
  */
 export function joinPhotos(photos: readonly ViewedCount[]): JoinedCount {
   const counts = photos.map(({ count }) => count);
-  const found: (OverlappingPhotos & { readonly pairs: readonly (readonly [number, number])[] })[] = [];
+  const overlaps = allOverlaps(photos.map(markPhoto));
   const groups = new Links(photos.length, (place) => place);
-  for (const [two, second] of photos.entries()) {
-    for (const [one, first] of photos.slice(0, two).entries()) {
-      const overlap = findOverlap(first, second);
-      if (overlap === null) continue;
-      const pairs = sameThings(first.count, second.count, overlap.map);
-      const { map, inSight, logFalse, likeness } = overlap;
-      found.push({ photos: [one, two], map, inSight, logFalse, likeness, shared: pairs.length, pairs });
-      groups.join(one, two);
-    }
-  }
-  const overlaps = found.map(({ pairs: _pairs, ...overlap }) => overlap);
-  const joined = marked(counts, copiesOf(counts, found));
+  for (const { photos: both } of overlaps) groups.join(...both);
+  const joined = marked(counts, copiesOf(counts, overlaps));
   const all = joined.flatMap(({ detections }) => detections.filter(({ counted }) => counted));
   return {
     counts: joined,
-    overlaps,
+    overlaps: overlaps.map(({ pairs, ...overlap }) => ({ ...overlap, shared: pairs.length })),
     groups: groups.groups(),
     counted: all.length,
     countedInArea: all.filter(({ inArea }) => inArea).length,

@@ -2,7 +2,7 @@ import { applied, type Affine } from './affine.js';
 import { viewAt, type PhotoView } from './photo-view.js';
 
 /** Places along each side at which two pictures of a thing are compared. */
-const SAMPLES = 24;
+const SAMPLES = 20;
 /** Side of what is compared, over the size of the thing. */
 const SIDE = 1.5;
 
@@ -35,14 +35,16 @@ export function likeness(
 }
 
 /** Pearson's correlation; 0 when one of the lists is all the same. */
-function correlation(ones: readonly number[], twos: readonly number[]): number {
-  const mean = (values: readonly number[]): number => values.reduce((sum, value) => sum + value, 0) / values.length;
-  const [meanOne, meanTwo] = [mean(ones), mean(twos)];
-  let [both, oneSquare, twoSquare] = [0, 0, 0];
-  for (const [k, one] of ones.entries()) {
-    both += (one - meanOne) * (twos[k] - meanTwo);
-    oneSquare += (one - meanOne) ** 2;
-    twoSquare += (twos[k] - meanTwo) ** 2;
+export function correlation(ones: ArrayLike<number>, twos: ArrayLike<number>): number {
+  const n = ones.length;
+  let [sumOne, sumTwo, both, oneSquare, twoSquare] = [0, 0, 0, 0, 0];
+  for (let k = 0; k < n; k++) {
+    sumOne += ones[k];
+    sumTwo += twos[k];
+    both += ones[k] * twos[k];
+    oneSquare += ones[k] ** 2;
+    twoSquare += twos[k] ** 2;
   }
-  return oneSquare > 0 && twoSquare > 0 ? both / Math.sqrt(oneSquare * twoSquare) : 0;
+  const spread = (oneSquare - sumOne ** 2 / n) * (twoSquare - sumTwo ** 2 / n);
+  return spread > 0 ? (both - (sumOne * sumTwo) / n) / Math.sqrt(spread) : 0;
 }

@@ -23,15 +23,18 @@ export const markOf = ({ x, y, measures }: Detection, index: number): Mark => ({
   size: 2 * Math.sqrt(measures.areaPx2 / Math.PI),
 });
 
+/** One number for a column and row of boxes; sides of pictures have fewer than 100,000 boxes. */
+const boxKey = (column: number, row: number): number => row * 100_000 + column;
+
 /** Marks sorted into boxes, to look up those near a place. */
 export class MarkMap {
   readonly #cell: number;
-  readonly #boxes = new Map<string, Mark[]>();
+  readonly #boxes = new Map<number, Mark[]>();
 
   constructor(marks: readonly Mark[], cell: number) {
     this.#cell = cell;
     for (const mark of marks) {
-      const key = `${String(Math.floor(mark.x / cell))},${String(Math.floor(mark.y / cell))}`;
+      const key = boxKey(Math.floor(mark.x / cell), Math.floor(mark.y / cell));
       const box = this.#boxes.get(key);
       if (box === undefined) this.#boxes.set(key, [mark]);
       else box.push(mark);
@@ -44,7 +47,7 @@ export class MarkMap {
     const found: Mark[] = [];
     for (let r = row - 1; r <= row + 1; r++) {
       for (let c = column - 1; c <= column + 1; c++) {
-        const box = this.#boxes.get(`${String(c)},${String(r)}`);
+        const box = this.#boxes.get(boxKey(c, r));
         if (box !== undefined) found.push(...box);
       }
     }

@@ -12,7 +12,7 @@ export interface PhotoView {
 }
 
 /** Scale of the copy where the photo's is known, micrometres a pixel. */
-const VIEW_UM = 2.5;
+export const VIEW_UM = 2.5;
 /** Longer side of the copy where no scale is known, pixels. */
 const VIEW_PX = 1600;
 

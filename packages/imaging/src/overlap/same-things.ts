@@ -26,7 +26,11 @@ function isInside(outline: Detection['outline'], x: number, y: number): boolean 
 export function sameThings(first: PhotoCount, second: PhotoCount, map: Affine): (readonly [number, number])[] {
   const grown = scaleOf(map);
   const marks = second.detections.map(markOf);
-  const largest = Math.max(1, ...marks.map(({ size }) => size), ...first.detections.map((one) => grown * markOf(one, 0).size));
+  const largest = Math.max(
+    1,
+    ...marks.map(({ size }) => size),
+    ...first.detections.map((one) => grown * markOf(one, 0).size),
+  );
   const near = new MarkMap(marks, largest);
   const candidates = first.detections.flatMap((one, index) => {
     const [x, y] = applied(map, one.x, one.y);
