@@ -38,7 +38,11 @@ export const countingError = (counted: number): Contribution => ({
  * Limits from this sample's own scatter: variance over mean phi = X2/(n-1), never taken below that of counting error
  * (the Poisson floor); u^2 = phi / all counted; Student's t with n-1 degrees of freedom. Two or more subsamples.
  */
-export function ownSpread({ counted, subsamples, dispersion }: Pooled, others: readonly Contribution[], level: Level): Spread {
+export function ownSpread(
+  { counted, subsamples, dispersion }: Pooled,
+  others: readonly Contribution[],
+  level: Level,
+): Spread {
   const phi = Math.max(1, dispersion.x2 / (subsamples - 1));
   const contributions: Contribution[] = [
     {

@@ -40,7 +40,10 @@ export interface Chosen {
 export const HISTORY_REFUSED = 0.01;
 export const HISTORY_IN_DOUBT = 0.1;
 
-function usable(choice: HistoryChoice, subsamples: number): (History & { readonly source: 'history' | 'starting' }) | null {
+function usable(
+  choice: HistoryChoice,
+  subsamples: number,
+): (History & { readonly source: 'history' | 'starting' }) | null {
   if (choice === 'none') return null;
   if (choice !== 'starting' && choice.degreesOfFreedom >= LEAST_OWN_DEGREES) return { ...choice, source: 'history' };
   return subsamples <= 2 ? { ...STARTING_HISTORY, source: 'starting' } : null;
@@ -68,7 +71,12 @@ const stretch = (p: number): number =>
   Math.min(1, Math.max(0, Math.log(HISTORY_IN_DOUBT / p) / Math.log(HISTORY_IN_DOUBT / HISTORY_REFUSED)));
 
 /** An allowance as a source of its own, so that the sources still add up to the limits. */
-function withAllowance({ contributions }: Spread, h: number, others: readonly Contribution[], level: Level): Omit<Chosen, 'method' | 'historyDoubt'> {
+function withAllowance(
+  { contributions }: Spread,
+  h: number,
+  others: readonly Contribution[],
+  level: Level,
+): Omit<Chosen, 'method' | 'historyDoubt'> {
   const degreesOfFreedom = historyDegrees(contributions, others);
   const u = combine(contributions).relativeStandardUncertainty;
   const wide = h / twoSided(level, degreesOfFreedom);
@@ -89,7 +97,12 @@ function withAllowance({ contributions }: Spread, h: number, others: readonly Co
  * @param pooled the subsamples, with at least one animal counted
  * @param others sources that all subsamples share
  */
-export function chooseSpread(pooled: Pooled, choice: HistoryChoice, others: readonly Contribution[], level: Level): Chosen {
+export function chooseSpread(
+  pooled: Pooled,
+  choice: HistoryChoice,
+  others: readonly Contribution[],
+  level: Level,
+): Chosen {
   const { subsamples } = pooled;
   const history = usable(choice, subsamples);
   if (history === null) return subsamples === 1 ? onlyCounting(pooled, others, 1) : byOwn(pooled, others, level);

@@ -32,9 +32,7 @@ function volumeMixedUp(fillings: readonly Filling[], { x2, pUpper }: Dispersion)
   const volumes = fillings.map(({ volumeMl }) => volumeMl);
   const counts = fillings.map(({ count }) => count);
   const others = [...new Set(volumes)];
-  return fillings.some((_, i) =>
-    others.some((volume) => dispersionOf(counts, volumes.with(i, volume)).x2 < x2 / 2),
-  );
+  return fillings.some((_, i) => others.some((volume) => dispersionOf(counts, volumes.with(i, volume)).x2 < x2 / 2));
 }
 
 const shortHistory = ({ history }: CountInput): boolean =>

@@ -56,7 +56,8 @@ function countLimits(counted: number, chosen: Chosen | null, others: readonly Co
 function check(input: CountInput): void {
   checkLevel(input.level ?? 0.95);
   if (input.subsamples.length === 0) throw badArgument('subsamples', 'a list of one or more', 'none');
-  if (!(input.container.volumeMl > 0)) throw badArgument('container.volumeMl', 'a number above 0', input.container.volumeMl);
+  if (!(input.container.volumeMl > 0))
+    throw badArgument('container.volumeMl', 'a number above 0', input.container.volumeMl);
   for (const [i, { volumeMl }] of input.subsamples.entries()) {
     if (!(volumeMl > 0)) throw badArgument(`volumeMl of subsample ${i + 1}`, 'a number above 0', volumeMl);
   }

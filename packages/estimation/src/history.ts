@@ -29,7 +29,8 @@ export function pooledHistory(groups: readonly (readonly number[])[]): History {
     sum += (counts.length - 1) * (variance(counts) / m ** 2 - 1 / m);
     degreesOfFreedom += counts.length - 1;
   }
-  if (degreesOfFreedom === 0) throw badArgument('the history', 'counts with two or more subsamples each', groups.length);
+  if (degreesOfFreedom === 0)
+    throw badArgument('the history', 'counts with two or more subsamples each', groups.length);
   return { cv: Math.sqrt(Math.max(0, sum / degreesOfFreedom)), degreesOfFreedom };
 }
 

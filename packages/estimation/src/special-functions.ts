@@ -46,8 +46,7 @@ const poissonTerm = (x: number, m: number): number =>
 /** Gamma(a+b+1)/(Gamma(a+1) Gamma(b+1)) x^a y^b for real a, b > 0 and y = 1 - x. */
 function binomialTerm(a: number, b: number, x: number, y: number): number {
   const n = a + b;
-  const exponent =
-    stirlingError(n) - stirlingError(a) - stirlingError(b) - deviance(a, n * x) - deviance(b, n * y);
+  const exponent = stirlingError(n) - stirlingError(a) - stirlingError(b) - deviance(a, n * x) - deviance(b, n * y);
   return Math.exp(exponent) * Math.sqrt(n / (2 * Math.PI * a * b));
 }
 

@@ -61,7 +61,10 @@ export function fieldsVolumeMl(area: Area, depthMm: number, fields = 1): number 
 }
 
 /** How far a count is off, as a factor, when edges are handled wrongly (whole frame of w x h, round objects d). */
-export function edgeBias(object: number, frame: { readonly width: number; readonly height: number }): {
+export function edgeBias(
+  object: number,
+  frame: { readonly width: number; readonly height: number },
+): {
   readonly allTouching: number;
   readonly onlyWhole: number;
 } {
@@ -71,4 +74,3 @@ export function edgeBias(object: number, frame: { readonly width: number; readon
     onlyWhole: (Math.max(0, width - object) * Math.max(0, height - object)) / (width * height),
   };
 }
-

@@ -16,8 +16,7 @@ const MESSAGES = {
     'These subsamples scatter more than history leads one to expect (F test, p below 0.1), so the limits were widened. Count a further filling.',
   heterogeneous:
     'The subsamples differ more than a well-mixed container explains (p below 0.01). Mix again, check for clumps and for mistyped counts or volumes, and count another filling.',
-  'too-even':
-    'The subsamples agree better than chance allows (p below 0.01). Check that no photo was counted twice.',
+  'too-even': 'The subsamples agree better than chance allows (p below 0.01). Check that no photo was counted twice.',
   'replicate-volume':
     "One subsample fits the others only with another subsample's volume. Check which volume was really taken for each.",
   'few-counted':
