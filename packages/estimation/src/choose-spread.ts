@@ -1,6 +1,5 @@
 import { combine, type Contribution } from './budget.js';
 import {
-  countingError,
   historyDegrees,
   historyDoubt,
   historySpread,
@@ -16,8 +15,10 @@ export type HistoryChoice = 'none' | 'starting' | History;
 
 /** How the limits were found. */
 export type CountMethod =
-  /** One subsample and no history, or nothing counted: exact limits of counting error alone. */
+  /** Nothing counted: from 0 to the exact upper limit of counting error alone. */
   | 'counting-error-only'
+  /** One subsample and no history: nothing is known of the mixing, so Student's t with 1 degree of freedom. */
+  | 'single-without-history'
   /** Scatter of this sample, log scale, Student's t, never below counting error. */
   | 'log-t-with-poisson-floor'
   /** Counting error and the hatchery's own earlier scatter, log scale. */
@@ -25,10 +26,10 @@ export type CountMethod =
   /** Counting error and the published starting scatter, log scale. */
   | 'starting-history';
 
-/** The chosen spread; `h` is null when only counting error is left. */
+/** The chosen spread. */
 export interface Chosen {
   readonly method: CountMethod;
-  readonly h: number | null;
+  readonly h: number;
   readonly relativeStandardUncertainty: number;
   readonly degreesOfFreedom: number;
   readonly contributions: readonly Contribution[];
@@ -49,10 +50,14 @@ function usable(
   return subsamples <= 2 ? { ...STARTING_HISTORY, source: 'starting' } : null;
 }
 
-const onlyCounting = (pooled: Pooled, others: readonly Contribution[], doubt: number): Chosen => {
-  const contributions = [countingError(pooled.counted), ...others];
-  return { method: 'counting-error-only', h: null, ...combine(contributions), contributions, historyDoubt: doubt };
-};
+/**
+ * One subsample has no scatter to go by. It is granted the single degree of freedom that two would have, so that one never
+ * looks surer than two equal ones.
+ */
+function bySingle(pooled: Pooled, others: readonly Contribution[], level: Level): Chosen {
+  const single = { ...pooled, subsamples: 2, dispersion: { ...pooled.dispersion, x2: 0 } };
+  return { ...byOwn(single, others, level), method: 'single-without-history' };
+}
 
 function byOwn(pooled: Pooled, others: readonly Contribution[], level: Level, doubt = 1): Chosen {
   const { h, contributions } = ownSpread(pooled, others, level);
@@ -105,7 +110,7 @@ export function chooseSpread(
 ): Chosen {
   const { subsamples } = pooled;
   const history = usable(choice, subsamples);
-  if (history === null) return subsamples === 1 ? onlyCounting(pooled, others, 1) : byOwn(pooled, others, level);
+  if (history === null) return subsamples === 1 ? bySingle(pooled, others, level) : byOwn(pooled, others, level);
   const doubt = historyDoubt(pooled, history);
   if (doubt < HISTORY_REFUSED) return byOwn(pooled, others, level, doubt);
   const spread = historySpread(pooled, history, others, level);

@@ -48,7 +48,7 @@ function countLimits(counted: number, chosen: Chosen | null, others: readonly Co
   if (counted === 0) return { estimate: 0, low: 0, high: bare.high * Math.exp(shared) };
   const low = counted * Math.exp(-Math.hypot(Math.log(counted / bare.low), shared));
   const high = counted * Math.exp(Math.hypot(Math.log(bare.high / counted), shared));
-  if (chosen === null || chosen.h === null) return { estimate: counted, low, high };
+  if (chosen === null) return { estimate: counted, low, high };
   const wide = logLimits(counted, chosen.h);
   return { estimate: counted, low: Math.min(low, wide.low), high: Math.max(high, wide.high) };
 }

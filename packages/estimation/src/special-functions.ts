@@ -261,6 +261,7 @@ export function studentQuantile(p: number, df: number): number {
   if (p === 1) return Infinity;
   const q = 1 - p;
   const z = -normalQuantile(q);
+  if (df > 1e6) return z + ((z * z + 1) * z) / (4 * df);
   const front = Math.exp(stirlingError((df + 1) / 2) - stirlingError(df / 2)) * Math.sqrt(1 / (2 * Math.PI * Math.E));
   const scale = front * Math.sqrt(df / (df + 1)) * ((df + 1) / df) ** ((df + 1) / 2);
   return solve({
@@ -274,7 +275,7 @@ export function studentQuantile(p: number, df: number): number {
 /** Probability that F with (d1, d2) degrees of freedom, both above 0, is f or more; d2 may be Infinity. */
 export function fUpper(f: number, d1: number, d2: number): number {
   if (f <= 0) return 1;
-  if (d2 === Infinity) return chiSquareUpper(f * d1, d1);
+  if (d2 > 1e12) return chiSquareUpper(f * d1, d1);
   return betaLowerAt(d2 / 2, d1 / 2, 1 / (1 + (d1 * f) / d2), 1 / (1 + d2 / (d1 * f)));
 }
 

@@ -4,8 +4,10 @@ import type { Warning } from '@veligrid/model';
 const MESSAGES = {
   'one-filling':
     'All counts come from one filling of the slide, which says nothing of how evenly the container was mixed. Fill the slide again from a freshly mixed container.',
-  'counting-error-only':
-    'The limits hold counting error alone, as if the container were perfectly mixed. Count a second filling, or give a history.',
+  'nothing-counted':
+    'No animal was counted, so the upper limit holds counting error alone. Look at more squares, or concentrate the sample.',
+  'no-history':
+    'One subsample without history says nothing of the mixing, so the limits are very wide. Count a second filling, or use the starting history.',
   'starting-cv':
     'The scatter between subsamples is a starting value from 26 published triplicates of another hatchery (CV 12.9 %). Count three fillings or more until your own history has 10 degrees of freedom.',
   'short-history':
