@@ -22,3 +22,7 @@ export function exact(subsamples: readonly Subsample[], containerMl = 1): CountI
 /** Limits as a list, rounded to the digits that a source prints. */
 export const printed = ({ low, high }: Limits, digits: number): number[] =>
   [low, high].map((value) => Number(value.toFixed(digits)));
+
+/** How far a value is from a printed one in units of the last printed digit; sources may cut instead of round. */
+export const lastDigits = (value: number | undefined, source: number, digits: number): number =>
+  Math.abs((value ?? Number.NaN) - source) * 10 ** digits;

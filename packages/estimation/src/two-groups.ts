@@ -41,8 +41,8 @@ function refit(lengths: readonly number[], weights: readonly number[]): Group {
 }
 
 /** Keeps each SD at a quarter of the pooled one or more, so that no group shrinks onto a single length. */
-function floored([one, two]: Mixture): Mixture {
-  const least = Math.sqrt(one.share * one.sdUm ** 2 + two.share * two.sdUm ** 2) / 4;
+function floored([one, two]: Mixture, leastSd: number): Mixture {
+  const least = Math.max(leastSd, Math.sqrt(one.share * one.sdUm ** 2 + two.share * two.sdUm ** 2) / 4);
   return [
     { ...one, sdUm: Math.max(one.sdUm, least) },
     { ...two, sdUm: Math.max(two.sdUm, least) },
@@ -50,14 +50,18 @@ function floored([one, two]: Mixture): Mixture {
 }
 
 /** Expectation and maximisation from one start (Dempster, Laird and Rubin 1977). */
-function climb(lengths: readonly number[], start: Mixture): { groups: Mixture; logLikelihood: number } {
+function climb(
+  lengths: readonly number[],
+  start: Mixture,
+  leastSd: number,
+): { groups: Mixture; logLikelihood: number } {
   let groups = start;
   let best = -Infinity;
   for (let i = 0; i < 1000; i += 1) {
     const [one, two] = groups;
     const weights = lengths.map((x) => density(x, one) / (density(x, one) + density(x, two) + 1e-300));
     const others = weights.map((weight) => 1 - weight);
-    groups = floored([refit(lengths, weights), refit(lengths, others)]);
+    groups = floored([refit(lengths, weights), refit(lengths, others)], leastSd);
     const now = logLikelihoodOf(lengths, groups);
     if (now - best < 1e-10 * Math.abs(now)) return { groups, logLikelihood: now };
     best = now;
@@ -93,7 +97,7 @@ export function twoGroups(sorted: readonly number[]): TwoGroups | null {
   const n = sorted.length;
   const sd = n < 8 ? 0 : standardDeviation(sorted);
   if (sd === 0) return null;
-  const fits = starts(sorted, sd).map((start) => climb(sorted, start));
+  const fits = starts(sorted, sd).map((start) => climb(sorted, start, sd / 1000));
   const best = fits.reduce((a, b) => (b.logLikelihood > a.logLikelihood ? b : a));
   const [small, large] =
     best.groups[0].meanUm <= best.groups[1].meanUm ? best.groups : [best.groups[1], best.groups[0]];
