@@ -82,6 +82,12 @@ function starts(sorted: readonly number[], sd: number): Mixture[] {
     ]);
 }
 
+/** At most 500 evenly ranked lengths, enough to choose among starts. */
+function thinned(sorted: readonly number[]): readonly number[] {
+  const every = Math.ceil(sorted.length / 500);
+  return sorted.filter((_, i) => i % every === 0);
+}
+
 const LEAST_IN_GROUP = 10;
 const LEAST_LENGTHS = 40;
 const BETTER_BY = 10;
@@ -97,8 +103,9 @@ export function twoGroups(sorted: readonly number[]): TwoGroups | null {
   const n = sorted.length;
   const sd = n < 8 ? 0 : standardDeviation(sorted);
   if (sd === 0) return null;
-  const fits = starts(sorted, sd).map((start) => climb(sorted, start, sd / 1000));
-  const best = fits.reduce((a, b) => (b.logLikelihood > a.logLikelihood ? b : a));
+  const thin = thinned(sorted);
+  const fits = starts(sorted, sd).map((start) => climb(thin, start, sd / 1000));
+  const best = climb(sorted, fits.reduce((a, b) => (b.logLikelihood > a.logLikelihood ? b : a)).groups, sd / 1000);
   const [small, large] =
     best.groups[0].meanUm <= best.groups[1].meanUm ? best.groups : [best.groups[1], best.groups[0]];
   const one = { share: 1, meanUm: mean(sorted), sdUm: sd * Math.sqrt((n - 1) / n) };
