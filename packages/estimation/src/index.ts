@@ -19,5 +19,6 @@ export { pooledHistory, STARTING_HISTORY, type History } from './history.js';
 export type { Level, Limits } from './limits.js';
 export { stopRule, subsamplesByStudent, type StopAnswer } from './precision.js';
 export { countForPrecision } from './poisson-limits.js';
+export { subsamplesOf, type SubsamplesOptions } from './subsamples-of.js';
 export { handLengths, handTally, lengthsOf, tallyOf, type Choose, type SignedLengths, type Tally } from './tally.js';
 export { concentrationOf, fieldsVolumeMl, squaresVolumeMl, type Area, type Cell, type Step } from './volumes.js';
