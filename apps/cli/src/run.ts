@@ -2,6 +2,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from 'commander
 import { VeligridError } from '@veligrid/model';
 import type { Console } from './console.js';
 import { countCommand, type CountArguments } from './count/count-command.js';
+import { estimateCommand } from './estimate/estimate-command.js';
 import { EXIT, exitCodeOf } from './exit-codes.js';
 import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
 import { scoreCommand } from './score/score-command.js';
@@ -37,6 +38,16 @@ Example:
 Each truth file belongs to the count file of the same name. A truth file is a count file confirmed by hand, or the
 truth that a drawn slide comes with. An object is found when a detection lies within half its length of its middle;
 objects cut by the edge or far out of focus count neither for nor against.
+${CODES}`;
+
+const ESTIMATE_HELP = `
+Example of a question (three fillings of 0.5 mL from a container of 300 mL):
+  {"kind":"count","container":{"volumeMl":300},
+   "subsamples":[{"count":80,"volumeMl":0.5},{"count":77,"volumeMl":0.5},{"count":80,"volumeMl":0.5}]}
+
+Kinds: count, share, stages, survival, growth, lengths, audit. Dilutions are given as volumes, for example
+"steps":[{"takenMl":10,"madeUpToMl":100}]. Every field: docs/estimate.schema.json; what the limits mean:
+docs/statistics.md.
 ${CODES}`;
 
 function aboveZero(text: string): number {
@@ -127,6 +138,18 @@ function addScore(program: Command, console: Console, done: (code: number) => vo
     });
 }
 
+function addEstimate(program: Command, console: Console, done: (code: number) => void): void {
+  program
+    .command('estimate')
+    .description('totals, shares, lengths, survival and growth with their limits, from counts that staff stand for')
+    .argument('<file>', 'a JSON file with one question, or - for standard input')
+    .option('--text', 'print for people instead of JSON')
+    .addHelpText('after', ESTIMATE_HELP)
+    .action(async (file: string, options: { readonly text?: boolean }) => {
+      done(await estimateCommand({ ...options, file }, console));
+    });
+}
+
 function tell(error: unknown, console: Console): number {
   if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.done : EXIT.wrongInput;
   const message = error instanceof VeligridError ? error.message : `A fault of Veligrid: ${String(error)}`;
@@ -156,6 +179,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
   addCount(program, console, worker, done);
   addFields(program, console, done);
   addScore(program, console, done);
+  addEstimate(program, console, done);
   try {
     await program.parseAsync([...args], { from: 'user' });
   } catch (error) {

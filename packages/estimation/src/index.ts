@@ -1,0 +1,24 @@
+export { auditEstimate, drawSquares, type AuditEstimate, type AuditSquare, type DrawnSquare } from './audit.js';
+export type { Contribution } from './budget.js';
+export type { CountMethod, HistoryChoice } from './choose-spread.js';
+export type { CountInput, Subsample } from './count-input.js';
+export type { Dispersion } from './dispersion.js';
+export { estimateCount, PRESET_UNCERTAINTY, type CountEstimate } from './estimate-count.js';
+export { estimateGrowth, type GrowthEstimate, type GrowthInput, type GrowthModel } from './estimate-growth.js';
+export { estimateLengths, type LengthEstimate, type LengthOptions } from './estimate-lengths.js';
+export {
+  estimateShare,
+  estimateStages,
+  type ScoredSlide,
+  type ShareEstimate,
+  type ShareOptions,
+  type StagesEstimate,
+} from './estimate-share.js';
+export { estimateSurvival, type DatedTotal, type SurvivalEstimate, type SurvivalInput } from './estimate-survival.js';
+export { pooledHistory, STARTING_HISTORY, type History } from './history.js';
+export type { Level, Limits } from './limits.js';
+export { stopRule, subsamplesByStudent, type StopAnswer } from './precision.js';
+export { countForPrecision } from './poisson-limits.js';
+export { subsamplesOf, type SubsamplesOptions } from './subsamples-of.js';
+export { handLengths, handTally, lengthsOf, tallyOf, type Choose, type SignedLengths, type Tally } from './tally.js';
+export { concentrationOf, fieldsVolumeMl, squaresVolumeMl, type Area, type Cell, type Step } from './volumes.js';

@@ -1,0 +1,86 @@
+import { describe, expect, it } from 'vitest';
+import { auditEstimate, drawSquares, type AuditSquare } from '../../packages/estimation/src/audit.js';
+import { seededRandom } from '../support/seeded-random.js';
+import { printed } from './support.js';
+
+const DETECTED = [
+  12, 9, 15, 7, 11, 14, 8, 10, 13, 9, 16, 11, 12, 6, 10, 9, 14, 13, 8, 12, 11, 10, 15, 9, 7, 13, 12, 10, 11, 8, 14, 9,
+  12, 10, 13, 11, 7, 12, 15, 10,
+];
+const AT = [0, 5, 9, 13, 17, 20, 26, 29, 33, 38];
+const CONFIRMED = [13, 14, 10, 6, 14, 12, 12, 9, 11, 16];
+const squares: AuditSquare[] = DETECTED.map((detected, i) => ({
+  detected,
+  confirmed: AT.includes(i) ? CONFIRMED[AT.indexOf(i)] : null,
+}));
+
+describe('10 of 40 squares checked (SciPy 1.10.1)', () => {
+  const audit = auditEstimate(squares);
+  it('difference: 466.0 (454.030 to 477.970)', () => {
+    expect(audit.difference.estimate).toBeCloseTo(466, 8);
+    expect(printed(audit.difference, 3)).toEqual([454.03, 477.97]);
+    expect(audit.difference.standardErrorOfMean).toBeCloseTo(0.1322876, 7);
+  });
+  it('ratio 1.0636364: 465.873 (453.465 to 478.280), u .0135326', () => {
+    expect(audit.ratio?.ratio).toBeCloseTo(1.0636364, 7);
+    expect(audit.ratio?.estimate).toBeCloseTo(465.873, 3);
+    expect(printed(audit.ratio ?? audit.difference, 3)).toEqual([453.465, 478.28]);
+    expect(audit.ratio?.relativeStandardUncertainty).toBeCloseTo(0.0135326, 7);
+  });
+  it('counts the squares and has nothing to warn of', () => {
+    expect([audit.squares, audit.audited, audit.warnings]).toEqual([40, 10, []]);
+  });
+});
+
+describe('edges', () => {
+  it('all squares checked leave no uncertainty of sampling', () => {
+    const all = auditEstimate([1, 2, 3, 4, 5].map((n) => ({ detected: n, confirmed: n + 1 })));
+    expect(all.difference).toMatchObject({ estimate: 20, low: 20, high: 20 });
+    expect(all.ratio).toMatchObject({ estimate: 20, low: 20, high: 20 });
+  });
+  it('nothing detected in the checked squares leaves the difference only', () => {
+    const none = auditEstimate([
+      { detected: 0, confirmed: 1 },
+      { detected: 0, confirmed: 0 },
+      { detected: 3, confirmed: null },
+    ]);
+    expect(none.ratio).toBeNull();
+    expect(none.warnings.map(({ code }) => code)).toEqual(['few-audited', 'nothing-detected']);
+  });
+  it('nothing confirmed is 0, with no uncertainty of the ratio', () => {
+    const { ratio, difference } = auditEstimate([
+      { detected: 2, confirmed: 0 },
+      { detected: 2, confirmed: 0 },
+      { detected: 2, confirmed: null },
+    ]);
+    expect(ratio).toMatchObject({ estimate: 0, relativeStandardUncertainty: 0 });
+    expect(difference.estimate).toBe(0);
+  });
+  it('refuses fewer than two checked squares', () => {
+    expect(() => auditEstimate([{ detected: 3, confirmed: 3 }])).toThrow(
+      'Expected squares to be a list with 2 or more confirmed squares, but got "1 confirmed"',
+    );
+  });
+});
+
+describe('drawing squares', () => {
+  const names = Array.from({ length: 40 }, (_, i) => `S${i}`);
+  it('draws without repeats, one in five blind, and the same again with the same seed', () => {
+    const drawn = drawSquares(names, 10, seededRandom(3));
+    expect(new Set(drawn.map(({ name }) => name)).size).toBe(10);
+    expect(drawn.filter(({ blind }) => blind)).toHaveLength(2);
+    expect(drawn).toEqual(drawSquares(names, 10, seededRandom(3)));
+  });
+  it('draws each square equally often: X2 of 40 classes stays below its 99.9 % point, 72.05', () => {
+    const random = seededRandom(11);
+    const times = new Map(names.map((name) => [name, 0]));
+    for (let i = 0; i < 2000; i += 1) {
+      for (const { name } of drawSquares(names, 4, random)) times.set(name, (times.get(name) ?? 0) + 1);
+    }
+    const x2 = [...times.values()].reduce((sum, n) => sum + (n - 200) ** 2 / 200, 0);
+    expect(x2).toBeLessThan(72.05);
+  });
+  it('refuses more squares than there are', () => {
+    expect(() => drawSquares(names, 41, Math.random)).toThrow('a whole number from 1 to 40, but got 41');
+  });
+});

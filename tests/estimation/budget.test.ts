@@ -1,0 +1,87 @@
+import { describe, expect, it } from 'vitest';
+import {
+  combine,
+  cylinderVolumeMl,
+  dilutionUncertainty,
+  fromHalfWidth,
+  type Contribution,
+} from '../../packages/estimation/src/budget.js';
+import { logLimits } from '../../packages/estimation/src/limits.js';
+import { studentQuantile } from '../../packages/estimation/src/special-functions.js';
+import { printed } from './support.js';
+
+const part = (relativeStandardUncertainty: number, degreesOfFreedom: number | null = null): Contribution => ({
+  name: 'part',
+  relativeStandardUncertainty,
+  degreesOfFreedom,
+  source: 'stated',
+});
+
+describe('JCGM 100:2008, example H.1: end gauge (published: 32 nm, 16 degrees, k 2.92, 93 nm)', () => {
+  // Contributions to the length of 50 mm in nm: standard 25 (18), difference 9.7 (25.6), temperature 2.9 (2), expansion 16.6 (50).
+  const length = 50e6;
+  const alpha = 11.5e-6;
+  it('contributions of temperature and expansion coefficient, printed as 2.9 and 16.6', () => {
+    expect(length * 0.1 * 0.58e-6).toBeCloseTo(2.9, 3);
+    expect(length * alpha * 0.029).toBeCloseTo(16.675, 3);
+  });
+  it('combined, with degrees of freedom cut to a whole number', () => {
+    const result = combine([part(25, 18), part(9.7, 25.6), part(2.9, 50), part(16.6, 2)]);
+    expect(Math.round(result.relativeStandardUncertainty)).toBe(32);
+    expect(result.degreesOfFreedom).toBe(16);
+    const k = studentQuantile(0.995, 16);
+    expect(k).toBeCloseTo(2.92, 2);
+    expect(Math.round(k * 31.7)).toBe(93);
+  });
+});
+
+describe('JCGM 100:2008, table G.2', () => {
+  it.each([
+    [0.95, 2.12],
+    [0.9545, 2.17],
+    [0.99, 2.92],
+  ])('t(16) at %f is %f', (level, t) => {
+    expect(studentQuantile((1 + level) / 2, 16)).toBeCloseTo(t, 2);
+  });
+});
+
+describe('larval budget (SciPy 1.10.1)', () => {
+  it('scatter, cell, pipette, flask and tank', () => {
+    const result = combine([
+      part(Math.sqrt(141.3 / 5) / 154.4, 4),
+      part(fromHalfWidth(0.02, 'rectangular')),
+      part(0.005),
+      part(0.002),
+      part(fromHalfWidth(0.025, 'triangular')),
+    ]);
+    expect(result.relativeStandardUncertainty).toBeCloseTo(0.0381043, 7);
+    expect(result.degreesOfFreedom).toBe(6);
+    const k = studentQuantile(0.975, 6);
+    expect(k).toBeCloseTo(2.44691, 5);
+    const total = logLimits(154.4 * 10 * 20_000, k * result.relativeStandardUncertainty);
+    expect(printed({ ...total, low: total.low / 1e6, high: total.high / 1e6 }, 4)).toEqual([28.131, 33.8977]);
+    expect(141.3 / 5 / 154.4 ** 2 / result.relativeStandardUncertainty ** 2).toBeCloseTo(0.8165, 3);
+  });
+  it('one source keeps its degrees of freedom, none has no limit to them', () => {
+    expect(combine([part(0.1, 4.5), part(0)])).toEqual({ relativeStandardUncertainty: 0.1, degreesOfFreedom: 4.5 });
+    expect(combine([])).toEqual({ relativeStandardUncertainty: 0, degreesOfFreedom: Infinity });
+    expect(combine([part(0.1), part(0.1)]).degreesOfFreedom).toBe(Infinity);
+  });
+  it('half-widths: a/sqrt 3, a/sqrt 6, a/sqrt 2', () => {
+    expect(fromHalfWidth(0.02, 'rectangular')).toBeCloseTo(0.011547, 6);
+    expect(fromHalfWidth(0.025, 'triangular')).toBeCloseTo(0.010206, 6);
+    expect(fromHalfWidth(0.02, 'u-shaped')).toBeCloseTo(0.0141421, 7);
+  });
+  it('dilution of 10 +/- .05 with 90 +/- .3 added: .00540833', () => {
+    expect(dilutionUncertainty(10, { taken: 0.005, other: 0.3 / 90, form: 'added' })).toBeCloseTo(0.00540833, 8);
+    expect(dilutionUncertainty(10, { taken: 0.003, other: 0.004, form: 'made-up-to' })).toBeCloseTo(0.005, 12);
+    expect(() => dilutionUncertainty(0.5, { taken: 0, other: 0, form: 'added' })).toThrow(
+      'to be 1 or more, but got 0.5',
+    );
+  });
+  it('round tank of 30 +/- .15 by 40 +/- .2 cm: 113.0973 L, .0111803', () => {
+    const tank = cylinderVolumeMl({ value: 30, standardUncertainty: 0.15 }, { value: 40, standardUncertainty: 0.2 });
+    expect(tank.volumeMl / 1000).toBeCloseTo(113.0973, 4);
+    expect(tank.relativeStandardUncertainty).toBeCloseTo(0.0111803, 7);
+  });
+});

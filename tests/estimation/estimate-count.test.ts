@@ -1,0 +1,314 @@
+import { describe, expect, it } from 'vitest';
+import { estimateCount } from '@veligrid/estimation';
+import { meanLimits } from '../../packages/estimation/src/mean-limits.js';
+import { exact, printed, subsamplesOf } from './support.js';
+
+const SET_A = [154, 148, 161, 139, 170];
+const SET_B = [98, 143, 171, 120, 205, 134];
+const SET_D = [0, 3, 11, 2, 25, 6, 1, 14];
+const codes = (result: { warnings: readonly { code: string }[] }): string[] => result.warnings.map(({ code }) => code);
+
+describe('log-scale t limits with Poisson floor (values by SciPy 1.10.1, formulas in docs/statistics.md)', () => {
+  it('set A: the floor holds, as the scatter is below counting error', () => {
+    const { densityPerMl, dispersion, countingErrorAlone, method, degreesOfFreedom } = estimateCount(
+      exact(subsamplesOf(SET_A)),
+    );
+    expect(printed(densityPerMl, 3)).toEqual([139.717, 170.626]);
+    expect(printed(countingErrorAlone, 3)).toEqual([143.699, 165.687]);
+    expect(dispersion.x2).toBeCloseTo(3.6606, 4);
+    expect(dispersion.pUpper).toBeCloseTo(0.4539, 4);
+    expect(method).toBe('log-t-with-poisson-floor');
+    expect(degreesOfFreedom).toBe(4);
+    // The plain t limits of the same counts differ from ours by design: they are not on a log scale and have no floor.
+    expect(printed(meanLimits(SET_A) ?? densityPerMl, 3)).toEqual([139.64, 169.16]);
+  });
+
+  it('set B: clumped', () => {
+    const { densityPerMl, dispersion, countingErrorAlone } = estimateCount(exact(subsamplesOf(SET_B)));
+    expect(printed(densityPerMl, 3)).toEqual([110.266, 191.115]);
+    expect(printed(countingErrorAlone, 3)).toEqual([135.685, 155.136]);
+    expect(dispersion.x2).toBeCloseTo(49.838, 3);
+    expect(dispersion.pUpper).toBeCloseTo(1.5e-9, 11);
+    expect(printed(meanLimits(SET_B) ?? densityPerMl, 3)).toEqual([105.247, 185.086]);
+  });
+
+  it('set D: few and clumped', () => {
+    const { densityPerMl, dispersion } = estimateCount(exact(subsamplesOf(SET_D)));
+    expect(densityPerMl.low).toBeCloseTo(3.082, 4);
+    expect(densityPerMl.high).toBeCloseTo(19.488, 3);
+    expect(dispersion.x2).toBeCloseTo(66, 9);
+  });
+
+  it('unequal volumes: 93.8 per mL, phi 5.980277', () => {
+    const { densityPerMl, dispersion } = estimateCount(
+      exact(subsamplesOf([40, 98, 71, 110, 150], [0.5, 1, 0.5, 1, 2])),
+    );
+    expect(densityPerMl.estimate).toBeCloseTo(93.8, 10);
+    expect(printed(densityPerMl, 4)).toEqual([68.5557, 128.3401]);
+    expect(dispersion.x2 / dispersion.df).toBeCloseTo(5.980277, 6);
+  });
+
+  it('unequal volumes without clumping: X2 1.181818, p .8811', () => {
+    const { dispersion } = estimateCount(exact(subsamplesOf([52, 98, 47, 110, 210], [0.5, 1, 0.5, 1, 2])));
+    expect(dispersion.x2).toBeCloseTo(1.181818, 6);
+    expect(dispersion.df).toBe(4);
+    expect(dispersion.pUpper).toBeCloseTo(0.8811, 4);
+  });
+
+  it('bare limits of two counts: 32.9 to 554.0', () => {
+    expect(printed(estimateCount(exact(subsamplesOf([120, 150]))).densityPerMl, 1)).toEqual([32.9, 554]);
+  });
+});
+
+describe('with own history of CV .08 and 30 degrees of freedom (SciPy 1.10.1)', () => {
+  const history = { cv: 0.08, degreesOfFreedom: 30 };
+
+  it('120 and 150: u .0830885, df 139.63', () => {
+    const result = estimateCount({ ...exact(subsamplesOf([120, 150])), history });
+    expect(result.relativeStandardUncertainty).toBeCloseTo(0.0830885, 7);
+    expect(result.degreesOfFreedom).toBeCloseTo(139.63, 2);
+    expect(printed(result.densityPerMl, 3)).toEqual([114.549, 159.103]);
+    expect(result.method).toBe('own-history');
+  });
+
+  it('a single 135: u .117505', () => {
+    const result = estimateCount({ ...exact(subsamplesOf([135])), history });
+    expect(result.relativeStandardUncertainty).toBeCloseTo(0.117505, 6);
+    expect(printed(result.densityPerMl, 3)).toEqual([107.014, 170.305]);
+  });
+
+  it('is not used when this sample scatters far more, and says so', () => {
+    const counts = subsamplesOf([60, 200, 90]);
+    const result = estimateCount({ ...exact(counts), history });
+    expect(codes(result)).toContain('history-not-used');
+    expect(result.method).toBe('log-t-with-poisson-floor');
+    expect(result.densityPerMl).toEqual(estimateCount(exact(counts)).densityPerMl);
+  });
+
+  it('goes over to the own scatter without a jump, and says so', () => {
+    const doubtful = estimateCount({ ...exact(subsamplesOf([120, 170])), history });
+    expect(codes(doubtful)).toContain('history-in-doubt');
+    expect(doubtful.method).toBe('own-history');
+    const sources = doubtful.contributions.map(({ relativeStandardUncertainty: u }) => u ** 2);
+    expect(Math.sqrt(sources.reduce((a, b) => a + b))).toBeCloseTo(doubtful.relativeStandardUncertainty ?? 0, 10);
+    expect(doubtful.contributions.map(({ name }) => name)).toContain(
+      'allowance for few subsamples or doubtful history',
+    );
+  });
+
+  it('of fewer than 10 degrees gives way to the starting CV', () => {
+    const short = estimateCount({ ...exact(subsamplesOf([135])), history: { cv: 0.02, degreesOfFreedom: 9 } });
+    expect(codes(short)).toEqual(expect.arrayContaining(['short-history', 'starting-cv']));
+    expect(short.densityPerMl).toEqual(
+      estimateCount({ ...exact(subsamplesOf([135])), history: 'starting' }).densityPerMl,
+    );
+  });
+});
+
+describe('counts of the trade (public data and notebooks of larval trials; expected limits by SciPy 1.10.1)', () => {
+  interface Case {
+    readonly name: string;
+    readonly counts: number[];
+    readonly ml: number;
+    readonly container: number;
+    readonly total: number;
+    readonly poisson?: [number, number];
+    readonly x2: number;
+    readonly p: number;
+  }
+  const notebook = 'github laurahspencer/LabNotebook 2017';
+  const data = 'github RobertsLab/project-oyster-oa, egg production and hatch rate';
+  const cases: Case[] = [
+    {
+      name: `CV-01, ${notebook}`,
+      counts: [78, 65, 66],
+      ml: 1,
+      container: 50,
+      total: 3483,
+      poisson: [3027, 3989],
+      x2: 1.502,
+      p: 0.472,
+    },
+    {
+      name: `CV-02, ${notebook}`,
+      counts: [80, 77, 80],
+      ml: 0.5,
+      container: 300,
+      total: 47400,
+      poisson: [41557, 53835],
+      x2: 0.076,
+      p: 0.963,
+    },
+    {
+      name: `CV-03, ${notebook}`,
+      counts: [52, 57, 77],
+      ml: 0.5,
+      container: 300,
+      total: 37200,
+      poisson: [32046, 42947],
+      x2: 5.645,
+      p: 0.059,
+    },
+    {
+      name: `CV-04, ${data}`,
+      counts: [234, 277, 273],
+      ml: 0.02,
+      container: 2500,
+      total: 32666667,
+      poisson: [30419759, 35035621],
+      x2: 4.319,
+      p: 0.115,
+    },
+    { name: `CV-06, ${data}`, counts: [247, 288, 293], ml: 0.01, container: 500, total: 13800000, x2: 4.616, p: 0.099 },
+    { name: `CV-07, ${data}`, counts: [68, 96, 103], ml: 1, container: 800, total: 71200, x2: 7.71, p: 0.021 },
+    { name: `CV-10, ${data}`, counts: [443, 482, 571], ml: 0.2, container: 200, total: 498667, x2: 17.26, p: 0 },
+  ];
+  it.each(cases)('$name: $counts', ({ counts, ml, container, total, poisson, x2, p }) => {
+    const result = estimateCount(exact(subsamplesOf(counts, ml), container));
+    expect(Math.round(result.total.estimate)).toBe(total);
+    if (poisson)
+      expect([result.countingErrorAlone.low, result.countingErrorAlone.high].map(Math.round)).toEqual(poisson);
+    expect(result.dispersion.x2).toBeCloseTo(x2, x2 === 7.71 || x2 === 17.26 ? 2 : 3);
+    expect(result.dispersion.pUpper).toBeCloseTo(p, 3);
+    // The published t limits are linear; ours are on a log scale with a floor and so differ by design.
+    expect(result.total.low).toBeLessThan(result.countingErrorAlone.low);
+    expect(result.total.high).toBeGreaterThan(result.countingErrorAlone.high);
+  });
+
+  it.each([
+    ['CV-01', [78, 65, 66], 50, [2585, 4382]],
+    ['CV-02', [80, 77, 80], 600, [44818, 49982]],
+    ['CV-03', [52, 57, 77], 600, [17483, 56917]],
+  ])('%s: the published plain t limits, which ours replace', (_, counts, factor, limits) => {
+    const t = meanLimits(counts);
+    expect([t?.low, t?.high].map((v) => Math.round((v ?? 0) * factor))).toEqual(limits);
+  });
+
+  it('CV-04: 8.0357 mL of the pool hold 7 eggs per mL of 15 L', () => {
+    const { densityPerMl } = estimateCount(exact(subsamplesOf([234, 277, 273], 0.02), 2500));
+    expect((7 * 15_000) / densityPerMl.estimate).toBeCloseTo(8.0357, 4);
+  });
+
+  it('CV-05: a replicate scaled with another volume is told', () => {
+    const asFiled = estimateCount(exact(subsamplesOf([204, 326, 256], 0.025), 2500));
+    expect(asFiled.total.estimate).toBeCloseTo(26_200_000, 3);
+    const right = estimateCount(exact(subsamplesOf([204, 326, 256], [0.05, 0.025, 0.025]), 2500));
+    expect(right.total.estimate).toBeCloseTo(19_650_000, 3);
+    expect(right.dispersion.x2).toBeCloseTo(194.25, 2);
+    expect((7 * 15_000) / right.densityPerMl.estimate).toBeCloseTo(13.3588, 4);
+    expect(codes(right)).toEqual(expect.arrayContaining(['replicate-volume', 'heterogeneous']));
+    expect(codes(asFiled)).toContain('heterogeneous');
+  });
+
+  it.each([
+    ['CV-07', [68, 96, 103], 1, 800, 210_000, 0.339, false],
+    ['CV-08', [212, 207, 219], 0.25, 250, 210_000, 1.0127, true],
+    ['CV-09', [232, 286, 215], 0.2, 200, 210_000, 1.1635, true],
+    ['CV-10', [443, 482, 571], 0.2, 200, 617_647, 0.8074, false],
+  ])('%s: D-yield of the eggs, over 100 %% is flagged', (_, counts, ml, container, eggs, share, over) => {
+    const result = estimateCount({ ...exact(subsamplesOf(counts, ml), container), eggs });
+    expect(result.yieldOfEggs?.estimate).toBeCloseTo(share, share === 0.339 ? 3 : 4);
+    expect(codes(result).includes('yield-over-100')).toBe(over);
+  });
+
+  it('CV-11: 100 counted in three aliquots of 0.3 mL of 500 mL', () => {
+    const input = exact(subsamplesOf([34, 33, 33], 0.3), 500);
+    const { total, countingErrorAlone } = estimateCount(input);
+    expect(total.estimate).toBeCloseTo(55_555.6, 1);
+    expect([countingErrorAlone.low, countingErrorAlone.high].map(Math.round)).toEqual([45_202, 67_570]);
+    for (const [counted, want] of [
+      [65, 36_111.1],
+      [135, 75_000],
+      [50, 27_777.8],
+    ] as const) {
+      expect(estimateCount(exact(subsamplesOf([counted], 0.9), 500)).total.estimate).toBeCloseTo(want, 1);
+    }
+  });
+
+  it('CV-13: more than was stocked is flagged', () => {
+    const result = estimateCount({ ...exact(subsamplesOf([45, 44, 45], 0.3), 501), stocked: 60_000 });
+    expect(result.total.estimate).toBeGreaterThan(74_000);
+    expect(codes(result)).toContain('more-than-stocked');
+  });
+
+  it('CV-14: 4 per mL of 15 L are 60,000; 2 per mL are 30,000', () => {
+    expect(estimateCount(exact(subsamplesOf([4]), 15_000)).total.estimate).toBe(60_000);
+    expect(estimateCount(exact(subsamplesOf([2]), 15_000)).total.estimate).toBe(30_000);
+  });
+});
+
+describe('volumes and fillings', () => {
+  it('uncertainties left out take the preset of 2 % and are listed', () => {
+    const { contributions, warnings } = estimateCount({
+      container: { volumeMl: 300 },
+      subsamples: subsamplesOf(SET_A),
+    });
+    const presets = contributions.filter(({ source }) => source === 'preset');
+    expect(presets.map(({ relativeStandardUncertainty: u }) => u)).toEqual([0.02, 0.02]);
+    expect(presets.map(({ name }) => name)).toEqual([
+      'volume counted: cell depth or pipette (preset 2 %)',
+      'container volume (preset 2 %)',
+    ]);
+    expect(warnings).toEqual([]);
+  });
+
+  it('container error widens the total and not the density', () => {
+    const input = { ...exact(subsamplesOf(SET_B), 10), container: { volumeMl: 10, relativeStandardUncertainty: 0.1 } };
+    const { densityPerMl, total } = estimateCount(input);
+    expect(printed(densityPerMl, 3)).toEqual([110.266, 191.115]);
+    expect(total.high / 10).toBeGreaterThan(191.2);
+    expect(total.low / 10).toBeLessThan(110.2);
+  });
+
+  it('squares of one filling inform the slide only', () => {
+    const squares = subsamplesOf([12, 15, 9, 14, 11, 13, 10, 12, 16, 8], 0.001).map((s) => ({
+      ...s,
+      filling: 'first',
+    }));
+    const result = estimateCount({ ...exact(squares, 100), history: 'starting' });
+    expect(codes(result)).toContain('one-filling');
+    expect(result.dispersion.df).toBe(0);
+    const single = estimateCount({ ...exact(subsamplesOf([120], 0.01), 100), history: 'starting' });
+    expect(result.total.low).toBeCloseTo(single.total.low, 6);
+    expect(result.total.high).toBeCloseTo(single.total.high, 6);
+  });
+
+  it('fillings with several squares each count as fillings', () => {
+    const parts = subsamplesOf([12, 9, 18, 15], 0.001).map((s, i) => ({ ...s, filling: i < 2 ? 'a' : 'b' }));
+    const result = estimateCount(exact(parts, 1));
+    expect(result.total).toEqual(estimateCount(exact(subsamplesOf([21, 33], 0.002), 1)).total);
+  });
+
+  it('nothing counted: from 0 to the exact upper limit', () => {
+    const { total, method, relativeStandardUncertainty } = estimateCount(exact(subsamplesOf([0, 0]), 10));
+    expect(total.low).toBe(0);
+    expect(total.high).toBeCloseTo((3.688879 / 2) * 10, 5);
+    expect(method).toBe('counting-error-only');
+    expect(relativeStandardUncertainty).toBeNull();
+  });
+
+  it('chosen fields, few counted and a lone filling are told', () => {
+    const result = estimateCount({ ...exact(subsamplesOf([7])), placement: 'chosen' });
+    expect(codes(result)).toEqual(['few-counted', 'one-filling', 'no-history', 'fields-not-random']);
+    expect(result.degreesOfFreedom).toBe(1);
+  });
+
+  it('a set that is too even is told', () => {
+    expect(codes(estimateCount(exact(subsamplesOf([100, 100, 100]))))).toEqual(['too-even']);
+  });
+});
+
+describe('refusals', () => {
+  it.each([
+    [{ ...exact([]) }, 'Expected subsamples to be a list of one or more, but got "none"'],
+    [{ ...exact(subsamplesOf([1]), 0) }, 'Expected container.volumeMl to be a number above 0, but got 0'],
+    [{ ...exact(subsamplesOf([1], 0)) }, 'Expected volumeMl of subsample 1 to be a number above 0, but got 0'],
+    [{ ...exact(subsamplesOf([1])), level: 1 }, 'Expected level to be a number from 0.5 to 0.9999, but got 1'],
+    [
+      { ...exact(subsamplesOf([1])), volumeRelativeStandardUncertainty: -1 },
+      'Expected volume counted: cell depth or pipette to be a part from 0 to 1, but got -1',
+    ],
+  ])('%#', (input, message) => {
+    expect(() => estimateCount(input)).toThrow(message);
+  });
+});
