@@ -41,6 +41,24 @@ export default tseslint.config(
     },
   },
   {
+    // Only these files may brand what staff stand for; a cast anywhere else would let through what nobody confirmed.
+    files: ['packages/*/src/**/*.ts', 'apps/*/src/**/*.ts'],
+    ignores: [
+      'packages/review/src/confirm.ts',
+      'packages/estimation/src/tally.ts',
+      'packages/estimation/src/subsamples-of.ts',
+    ],
+    rules: {
+      'no-restricted-syntax': [
+        'error',
+        {
+          selector: 'TSAsExpression TSTypeReference[typeName.name=/^(ConfirmedCount|Tally|SignedLengths)$/]',
+          message: 'Only confirm, handTally and their like make what staff stand for.',
+        },
+      ],
+    },
+  },
+  {
     // Both need array reads checked by the compiler, which is off here: each pixel read would need a `!`.
     files: ['packages/imaging/**/*.ts', 'tests/**/*.ts', 'tools/**/*.ts'],
     rules: { '@typescript-eslint/no-unnecessary-condition': 'off' },

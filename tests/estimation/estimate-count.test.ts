@@ -205,7 +205,8 @@ describe('counts of the trade (public data and notebooks of larval trials; expec
     ['CV-08', [212, 207, 219], 0.25, 250, 210_000, 1.0127, true],
     ['CV-09', [232, 286, 215], 0.2, 200, 210_000, 1.1635, true],
     ['CV-10', [443, 482, 571], 0.2, 200, 617_647, 0.8074, false],
-  ])('%s: D-yield of the eggs, over 100 %% is flagged', (_, counts, ml, container, eggs, share, over) => {
+  ])('%s: D-yield of the eggs, over 100 %% is flagged', (...row) => {
+    const [, counts, ml, container, eggs, share, over] = row;
     const result = estimateCount({ ...exact(subsamplesOf(counts, ml), container), eggs });
     expect(result.yieldOfEggs?.estimate).toBeCloseTo(share, share === 0.339 ? 3 : 4);
     expect(codes(result).includes('yield-over-100')).toBe(over);

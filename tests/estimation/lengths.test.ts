@@ -57,7 +57,8 @@ describe('ranks of percentile limits (SciPy 1.10.1)', () => {
     [100, 0.9, 84, 96, 0.9557],
     [200, 0.9, 171, 189, null],
     [50, 0.9, 41, 50, 0.9703],
-  ])('n %d, part %f: %d and %d', (n, part, low, high, coverage) => {
+  ])('n %d, part %f: %d and %d', (...row) => {
+    const [n, part, low, high, coverage] = row;
     const ranks = percentileRanks(n, part);
     expect([ranks.low, ranks.high]).toEqual([low, high]);
     if (coverage !== null) expect(ranks.coverage).toBeCloseTo(coverage, 4);

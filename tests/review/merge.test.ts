@@ -72,6 +72,11 @@ describe('two reviewers', () => {
       'Both drew an object in the same place.',
     ],
     [
+      { kind: 'add', photo, drawn: drawn('x', 20) },
+      { kind: 'add', photo, drawn: drawn('x', 80) },
+      'Both drew an object and called it x.',
+    ],
+    [
       { kind: 'choose-squares', photo, squares: ['A1'] },
       { kind: 'choose-squares', photo, squares: ['B1'] },
       'Both chose squares, and not the same ones.',

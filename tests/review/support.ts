@@ -47,6 +47,8 @@ export function found(id: string, x: number, y: number, flags: readonly Flag[] =
     },
     features: {},
     counted: !flags.includes('cut'),
+    inArea: true,
+    inclusionWeight: 1,
   };
 }
 
@@ -59,6 +61,14 @@ export function photoOf(photo: string, detections?: readonly Detection[], rulesV
     method: { name: 'test', version: '1', finderVersion: '1', rulesVersion },
     scale: { umPerPx: 2, source: 'given', relativeStandardUncertainty: 0.01 },
     field: { kind: 'frame', ground: 'light' },
+    counting: {
+      rule: 'centroid',
+      shape: { kind: 'squares', squares: ['A1', 'B1'] },
+      areaMm2: 0.08,
+      marginPx: 0,
+      drawnField: 'A1',
+      flags: [],
+    },
     grid: {
       pitchUm: 200,
       rotationDeg: 0,

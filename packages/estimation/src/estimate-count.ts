@@ -1,10 +1,11 @@
 import { badArgument, type Warning } from '@veligrid/model';
+import type { Pooled } from './between-subsamples.js';
 import type { Contribution } from './budget.js';
 import { chooseSpread, type Chosen, type CountMethod } from './choose-spread.js';
 import type { CountInput } from './count-input.js';
 import { countWarnings } from './count-warnings.js';
 import { dispersionOf, type Dispersion } from './dispersion.js';
-import { byFilling } from './fillings.js';
+import { byFilling, type Filling } from './fillings.js';
 import { checkLevel, logLimits, times, twoSided, type Level, type Limits } from './limits.js';
 import { sum } from './moments.js';
 import { poissonLimits } from './poisson-limits.js';
@@ -63,15 +64,12 @@ function check(input: CountInput): void {
   }
 }
 
-/**
- * Density and total of a container from counts of subsamples, with limits on a log scale. Formulas, assumptions and what
- * the limits do not cover: docs/statistics.md.
- *
- * @throws VeligridError `bad-argument` for volumes, levels or uncertainties out of range
- */
-export function estimateCount(input: CountInput): CountEstimate {
-  check(input);
-  const { container, subsamples, history = 'starting', level = 0.95, eggs } = input;
+/** Fillings of a count with what they say together. */
+function poolOf({ subsamples }: CountInput): {
+  readonly fillings: readonly Filling[];
+  readonly volume: number;
+  readonly pooled: Pooled;
+} {
   const fillings = byFilling(
     subsamples.map(({ count, volumeMl, steps = [], filling }) => {
       const part = { count: Number(count), volumeMl: volumeMl * concentrationOf(steps) };
@@ -80,29 +78,59 @@ export function estimateCount(input: CountInput): CountEstimate {
   );
   const counts = fillings.map(({ count }) => count);
   const volumes = fillings.map(({ volumeMl }) => volumeMl);
-  const [counted, volume] = [sum(counts), sum(volumes)];
-  const dispersion = dispersionOf(counts, volumes);
+  const volume = sum(volumes);
   const shareSquares = sum(volumes.map((v) => (v / volume) ** 2));
-  const pooled = { counted, subsamples: fillings.length, shareSquares, dispersion };
+  const dispersion = dispersionOf(counts, volumes);
+  return { fillings, volume, pooled: { counted: sum(counts), subsamples: fillings.length, shareSquares, dispersion } };
+}
+
+/** What the limits of a total are made of; `shared` alone when nothing was counted. */
+function madeOf(
+  chosen: Chosen | null,
+  shared: readonly Contribution[],
+): Pick<CountEstimate, 'relativeStandardUncertainty' | 'degreesOfFreedom' | 'method' | 'contributions'> {
+  if (chosen === null) {
+    return {
+      relativeStandardUncertainty: null,
+      degreesOfFreedom: null,
+      method: 'counting-error-only',
+      contributions: shared,
+    };
+  }
+  const { relativeStandardUncertainty, degreesOfFreedom, method, contributions } = chosen;
+  return {
+    relativeStandardUncertainty,
+    degreesOfFreedom: degreesOfFreedom === Infinity ? null : degreesOfFreedom,
+    method,
+    contributions,
+  };
+}
+
+/**
+ * Density and total of a container from counts of subsamples, with limits on a log scale. Formulas, assumptions and what
+ * the limits do not cover: docs/statistics.md.
+ *
+ * @throws VeligridError `bad-argument` for volumes, levels or uncertainties out of range
+ */
+export function estimateCount(input: CountInput): CountEstimate {
+  check(input);
+  const { container, history = 'starting', level = 0.95, eggs } = input;
+  const { fillings, volume, pooled } = poolOf(input);
+  const { counted, dispersion } = pooled;
   const depth = source('volume counted: cell depth or pipette', input.volumeRelativeStandardUncertainty);
   const vessel = source('container volume', container.relativeStandardUncertainty);
   const choose = (others: readonly Contribution[]): Chosen | null =>
     counted === 0 ? null : chooseSpread(pooled, history, others, level);
-  const ofTotal = choose([depth, vessel]);
-  const perMl = times(countLimits(counted, choose([depth]), [depth], level), 1 / volume);
+  const chosen = choose([depth, vessel]);
   const factor = container.volumeMl / volume;
-  const total = times(countLimits(counted, ofTotal, [depth, vessel], level), factor);
-  const degrees = ofTotal?.degreesOfFreedom ?? Infinity;
+  const total = times(countLimits(counted, chosen, [depth, vessel], level), factor);
   return {
-    densityPerMl: perMl,
+    densityPerMl: times(countLimits(counted, choose([depth]), [depth], level), 1 / volume),
     total,
     countingErrorAlone: times(poissonLimits(counted, level), factor),
     ...(eggs === undefined ? {} : { yieldOfEggs: times(total, 1 / eggs) }),
-    relativeStandardUncertainty: ofTotal?.relativeStandardUncertainty ?? null,
-    degreesOfFreedom: degrees === Infinity ? null : degrees,
+    ...madeOf(chosen, [depth, vessel]),
     dispersion,
-    method: ofTotal?.method ?? 'counting-error-only',
-    contributions: ofTotal?.contributions ?? [depth, vessel],
-    warnings: countWarnings({ input, fillings, dispersion, chosen: ofTotal, total }),
+    warnings: countWarnings({ input, fillings, dispersion, chosen, total }),
   };
 }

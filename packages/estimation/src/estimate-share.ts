@@ -41,6 +41,15 @@ export interface ShareOptions {
   readonly denominator?: string;
 }
 
+/** How many times larger the variance over slides is than by chance, 1 or more. */
+function designEffectOf(slides: readonly ScoredSlide[], p: number, of: number): number {
+  const m = slides.length;
+  const chance = (p * (1 - p)) / of;
+  if (m < 2 || chance === 0) return 1;
+  const over = ((m / (m - 1)) * sum(slides.map((slide) => (slide.positive - p * slide.of) ** 2))) / of ** 2;
+  return Math.max(1, over / chance);
+}
+
 /**
  * Share of a trait over slides (fertilised, eyed, abnormal). Animals on one slide are not independent, so slides are the
  * units: variance m/(m-1) sum (x - p n)^2 / (sum n)^2, design effect = that over p(1-p)/sum n, not below 1; Wilson with
@@ -57,9 +66,7 @@ export function estimateShare(slides: readonly ScoredSlide[], options: ShareOpti
     throw badArgument('slides', 'one or more, each with 1 or more scored and no more positive than scored', m);
   }
   const p = positive / of;
-  const chance = (p * (1 - p)) / of;
-  const over = m < 2 ? 0 : ((m / (m - 1)) * sum(slides.map((s) => (s.positive - p * s.of) ** 2))) / of ** 2;
-  const designEffect = chance > 0 ? Math.max(1, over / chance) : 1;
+  const designEffect = designEffectOf(slides, p, of);
   const effectiveOf = of / designEffect;
   const homogeneity = m < 2 ? null : dispersionOfShares(slides);
   return {

@@ -1,15 +1,9 @@
-import type { PhotoCount, Stage } from './detection.js';
+import type { CountingRule, PhotoCount, Stage } from './detection.js';
 
 declare const signedOff: unique symbol;
 
-/** Which objects belong to a square or frame. */
-export type CountingRule =
-  /** The square that holds the centroid; exact on whole squares of a stitched or single view. */
-  | 'centroid'
-  /** Objects on two adjacent sides are in, on the other two out (EN 15204). */
-  | 'two-sides-in'
-  /** Every object in the cell or the field, wherever it lies. */
-  | 'all-in-view';
+/** Which objects belong to a count: a rule at the edge of squares or field, or every object wherever it lies. */
+export type ConfirmedRule = CountingRule | 'all-in-view';
 
 /** One object as staff confirmed it. */
 export interface ConfirmedObject {
@@ -44,7 +38,7 @@ export interface ConfirmedCount {
   readonly by: string;
   /** When, ISO 8601 with zone. */
   readonly at: string;
-  readonly countingRule: CountingRule;
+  readonly countingRule: ConfirmedRule;
   /** Version of the rules for stages and kinds, the same for all photos. */
   readonly rulesVersion: string;
   /** How many decisions stood when it was signed off; later ones need a new sign-off. */

@@ -1,5 +1,5 @@
 export { badArgument, VeligridError, type FaultCode } from './errors.js';
-export type { ConfirmedCount, ConfirmedObject, ConfirmedPhoto, CountingRule } from './confirmed-count.js';
+export type { ConfirmedCount, ConfirmedObject, ConfirmedPhoto, ConfirmedRule } from './confirmed-count.js';
 export {
   COUNTED_KINDS,
   COUNTING_FLAGS,

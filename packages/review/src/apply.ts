@@ -71,6 +71,10 @@ function squaresChosen({ grid, photo }: PhotoCount, squares: readonly string[] |
   return [...new Set(squares)];
 }
 
+function atLeastTwo(name: string, count: number): void {
+  if (count < 2) throw badArgument(name, 'two or more', count);
+}
+
 /** One photo after a decision about it. */
 function applied(photo: ReviewedPhoto, decision: DirectDecision): ReviewedPhoto {
   const { count } = photo;
@@ -87,11 +91,10 @@ function applied(photo: ReviewedPhoto, decision: DirectDecision): ReviewedPhoto 
     case 'add':
       return replaced(photo, [], [decision.drawn], decision.id);
     case 'split':
-      if (decision.into.length < 2) throw badArgument('the parts of a split', 'two or more', decision.into.length);
+      atLeastTwo('the parts of a split', decision.into.length);
       return replaced(photo, [decision.object], decision.into, decision.id);
     case 'join':
-      if (new Set(decision.objects).size < 2)
-        throw badArgument('the objects to join', 'two or more', decision.objects.length);
+      atLeastTwo('the objects to join', new Set(decision.objects).size);
       return replaced(photo, decision.objects, [decision.into], decision.id);
     case 'reject-photo':
       return { ...photo, rejected: decision.reason };

@@ -3,7 +3,7 @@ import {
   VeligridError,
   type ConfirmedCount,
   type ConfirmedPhoto,
-  type CountingRule,
+  type ConfirmedRule,
   type PhotoCount,
 } from '@veligrid/model';
 import type { Decision } from './decision.js';
@@ -17,7 +17,7 @@ export interface SignOff {
   readonly by: string;
   /** When, ISO 8601 with zone. */
   readonly at: string;
-  readonly countingRule: CountingRule;
+  readonly countingRule: ConfirmedRule;
   /** Conflicts of a merge that are still open; none by default. */
   readonly openConflicts?: readonly Conflict[];
 }

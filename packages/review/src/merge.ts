@@ -42,7 +42,7 @@ function objectsOf(decision: DirectDecision): readonly string[] {
 const ENDS = ['remove', 'split', 'join'];
 
 /** The decision without who, when and id. */
-const content = ({ id: _id, by: _by, at: _at, ...rest }: DirectDecision): string => JSON.stringify(rest);
+const content = (decision: DirectDecision): string => JSON.stringify({ ...decision, id: '', by: '', at: '' });
 
 /** Whether two drawn objects are the same animal drawn twice: middles nearer than half of the larger. */
 function samePlace(a: DrawnObject, b: DrawnObject): boolean {
@@ -50,20 +50,37 @@ function samePlace(a: DrawnObject, b: DrawnObject): boolean {
   return Math.hypot(one.x - two.x, one.y - two.y) < Math.max(one.lengthPx, two.lengthPx) / 2;
 }
 
-/** Why two decisions clash, or null when both can stand. */
-function clash(mine: DirectDecision, theirs: DirectDecision): string | null {
-  if (mine.photo !== theirs.photo || content(mine) === content(theirs)) return null;
-  if (mine.kind === 'add' && theirs.kind === 'add') {
-    return samePlace(mine.drawn, theirs.drawn) ? 'Both drew an object in the same place.' : null;
-  }
-  if (mine.kind === 'choose-squares' && theirs.kind === 'choose-squares')
-    return 'Both chose squares, and not the same ones.';
+/** Objects that a decision drew. */
+function drawnBy(decision: DirectDecision): readonly DrawnObject[] {
+  if (decision.kind === 'add') return [decision.drawn];
+  if (decision.kind === 'split') return decision.into;
+  return decision.kind === 'join' ? [decision.into] : [];
+}
+
+/** Why two that draw clash, or null. */
+function drawnClash(mine: DirectDecision, theirs: DirectDecision): string | null {
+  const named = drawnBy(mine).find(({ id }) => drawnBy(theirs).some((other) => other.id === id));
+  if (named !== undefined) return `Both drew an object and called it ${named.id}.`;
+  const twice = mine.kind === 'add' && theirs.kind === 'add' && samePlace(mine.drawn, theirs.drawn);
+  return twice ? 'Both drew an object in the same place.' : null;
+}
+
+/** Why two about one object clash, or null. */
+function objectClash(mine: DirectDecision, theirs: DirectDecision): string | null {
   const shared = objectsOf(mine).find((object) => objectsOf(theirs).includes(object));
   if (shared === undefined) return null;
   if (mine.kind === theirs.kind) return `Both decided on ${shared}, and not the same.`;
-  return ENDS.includes(mine.kind) || ENDS.includes(theirs.kind)
-    ? `One has taken ${shared} away that the other still changed.`
-    : null;
+  const ended = ENDS.includes(mine.kind) || ENDS.includes(theirs.kind);
+  return ended ? `One has taken ${shared} away that the other still changed.` : null;
+}
+
+/** Why two decisions clash, or null when both can stand. */
+function clash(mine: DirectDecision, theirs: DirectDecision): string | null {
+  if (mine.photo !== theirs.photo || content(mine) === content(theirs)) return null;
+  if (mine.kind === 'choose-squares' && theirs.kind === 'choose-squares') {
+    return 'Both chose squares, and not the same ones.';
+  }
+  return drawnClash(mine, theirs) ?? objectClash(mine, theirs);
 }
 
 /** The part of a log after the common one. */
@@ -89,12 +106,6 @@ function withFollowers(decisions: readonly Decision[], left: ReadonlySet<string>
     if (isDirect(decision)) for (const { id } of drawnBy(decision)) gone.add(`${decision.photo} ${id}`);
   }
   return out;
-}
-
-function drawnBy(decision: DirectDecision): readonly DrawnObject[] {
-  if (decision.kind === 'add') return [decision.drawn];
-  if (decision.kind === 'split') return decision.into;
-  return decision.kind === 'join' ? [decision.into] : [];
 }
 
 /**
