@@ -27,7 +27,7 @@ const halfWidth = (contributions: readonly Contribution[], level: Level): number
 };
 
 /** Counting error alone as a source. */
-export const countingError = (counted: number): Contribution => ({
+const countingError = (counted: number): Contribution => ({
   name: 'counting error',
   relativeStandardUncertainty: Math.sqrt(1 / counted),
   degreesOfFreedom: null,

@@ -47,7 +47,7 @@ export interface GrowthEstimate {
 }
 
 /** No forecast further ahead than this part of the observed days. */
-export const FURTHEST: number = 1 / 3;
+const FURTHEST: number = 1 / 3;
 const DATES_FOR_MODELS = 6;
 
 /** Akaike's criterion for least squares with p parameters and the scatter (Hurvich and Tsai 1989). */

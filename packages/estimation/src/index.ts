@@ -22,3 +22,8 @@ export { countForPrecision } from './poisson-limits.js';
 export { subsamplesOf, type SubsamplesOptions } from './subsamples-of.js';
 export { handLengths, handTally, lengthsOf, tallyOf, type Choose, type SignedLengths, type Tally } from './tally.js';
 export { concentrationOf, fieldsVolumeMl, squaresVolumeMl, type Area, type Cell, type Step } from './volumes.js';
+export { weightedMean, wholeInFrameWeight, type Framed } from './frame-weights.js';
+export { lengthsForMean, lengthsForPercentile, type LengthsNeeded } from './lengths-for-precision.js';
+export { clumpingOf, type Clumping } from './negative-binomial.js';
+export { bestSquaresPerFilling, nestedSquares, type NestedSquares } from './nested-squares.js';
+export { rateRatio, type RateRatio } from './rate-ratio.js';

@@ -4,7 +4,7 @@ import { mean } from './moments.js';
 import { wilson } from './proportions.js';
 
 /** Thickness of a closed shell over its height: from memory, no source; fit your own from what your screens keep. */
-export const PRESET_THICKNESS = 0.6;
+const PRESET_THICKNESS = 0.6;
 
 /** Length and height of one shell in micrometres. */
 export interface Shell {

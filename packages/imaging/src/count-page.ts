@@ -1,6 +1,6 @@
 import { COUNTED_KINDS, type Detection, type Field, type PhotoCount, type Warning } from '@veligrid/model';
 import { pageArea, type PageArea, type PageAreaOptions } from './area/page-area.js';
-import { LEAST_COUNTED_SCORE, rounded, toDetection } from './detection.js';
+import { LEAST_COUNTED_SCORE, toDetection } from './detection.js';
 import { eggFragments } from './egg-fragments.js';
 import { findField } from './field/find-field.js';
 import { chooseWorkingScale } from './find/choose-working-scale.js';
@@ -14,6 +14,7 @@ import { measureObjects } from './measure/measure-objects.js';
 import type { Page } from './photo/read-photo.js';
 import type { Outline } from './raster.js';
 import type { Refiner } from './refine/refiner.js';
+import { rounded } from './rounded.js';
 import { checkScaleBySizes } from './scale/check-scale-by-sizes.js';
 import { chooseScale } from './scale/choose-scale.js';
 import { METHOD_NAME, METHOD_VERSION, RULES_VERSION } from './version.js';

@@ -3,6 +3,7 @@ import type { Place } from './area/page-area.js';
 import type { Found } from './found.js';
 import type { MeasuredObject } from './measure/measure-object.js';
 import type { Outline } from './raster.js';
+import { rounded } from './rounded.js';
 
 /** Least calibrated probability at which an egg, embryo or larva is counted. */
 export const LEAST_COUNTED_SCORE = 0.5;
@@ -15,15 +16,6 @@ export interface DetectionParts {
   readonly measured: MeasuredObject;
   /** Where it lies. */
   readonly place: Place;
-}
-
-/** Rounds to a number of decimals; null stays null. Results are stored rounded so that they read the same everywhere. */
-export function rounded(value: number, decimals: number): number;
-export function rounded(value: number | null, decimals: number): number | null;
-export function rounded(value: number | null, decimals: number): number | null {
-  if (value === null) return null;
-  const factor = 10 ** decimals;
-  return Math.round(value * factor) / factor + 0;
 }
 
 function roundedOutline(outline: Outline): (readonly [number, number])[] {

@@ -1,5 +1,5 @@
 import type { Counting } from '@veligrid/model';
-import { rounded } from '../detection.js';
+import { rounded } from '../rounded.js';
 import type { GridFit } from '../grid/find-grid.js';
 import { pxToGrid } from '../grid/grid-geometry.js';
 import { squareAt } from '../grid/squares.js';

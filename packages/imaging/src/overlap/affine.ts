@@ -47,9 +47,6 @@ export function inverse({ a, b, c, d, e, f }: Affine): Affine {
 /** Growth of lengths, root of that of areas. */
 export const scaleOf = ({ a, b, d, e }: Affine): number => Math.sqrt(Math.abs(a * e - b * d));
 
-/** Turn in degrees, clockwise on the screen. */
-export const turnOf = ({ a, b, d, e }: Affine): number => (Math.atan2(d - b, a + e) * 180) / Math.PI;
-
 const middleOf = (points: readonly (readonly [number, number])[]): [number, number] => [
   points.reduce((sum, [x]) => sum + x, 0) / points.length,
   points.reduce((sum, [, y]) => sum + y, 0) / points.length,

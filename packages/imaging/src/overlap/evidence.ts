@@ -7,7 +7,7 @@ function logFactorial(n: number): number {
 }
 
 /** Base-10 logarithm of the chance of `least` or more successes in `trials`, each with chance `p` (0 < p < 1). */
-export function logBinomialTail(trials: number, least: number, p: number): number {
+function logBinomialTail(trials: number, least: number, p: number): number {
   if (least <= 0) return 0;
   if (least > trials) return -Infinity;
   const terms: number[] = [];

@@ -145,7 +145,7 @@ const isSamePicture = (one: PhotoView, two: PhotoView): boolean =>
   one.width === two.width && one.height === two.height && Buffer.compare(one.data, two.data) === 0;
 
 /** The likeliest way in which two photos show one place, sure or not; null when they have too little in them. */
-export function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
+function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
   if (from.marks.length < 2 || to.marks.length < 2) return null;
   const views = [from.view, to.view] as const;
   const weight = (one: Candidate): number => LIKENESS_WEIGHT * one.likeness - one.logFalse;
