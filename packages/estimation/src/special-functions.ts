@@ -279,6 +279,16 @@ export function fUpper(f: number, d1: number, d2: number): number {
   return betaLowerAt(d2 / 2, d1 / 2, 1 / (1 + (d1 * f) / d2), 1 / (1 + d2 / (d1 * f)));
 }
 
+/**
+ * Quantile of the F distribution with (d1, d2) degrees of freedom, both above 0.
+ *
+ * @public
+ */
+export function fQuantile(p: number, d1: number, d2: number): number {
+  const x = betaQuantile(p, d1 / 2, d2 / 2);
+  return (d2 * x) / (d1 * (1 - x));
+}
+
 /** Probability of k or fewer successes in n trials with chance p each; k whole, n >= 0. */
 export function binomialLower(k: number, n: number, p: number): number {
   if (k < 0) return 0;
