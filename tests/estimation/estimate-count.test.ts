@@ -39,6 +39,26 @@ describe('log-scale t limits with Poisson floor (values by SciPy 1.10.1, formula
     expect(dispersion.x2).toBeCloseTo(66, 9);
   });
 
+  it('where the floor holds, known counting error adds to the degrees of freedom (Welch and Satterthwaite by hand)', () => {
+    // 60, 75, 66, 60, 75, 66, 67: mean 67, X2 = (49 + 64 + 1 + 49 + 64 + 1 + 0)/67 = 228/67 on 6 degrees, phi .56716.
+    const { degreesOfFreedom, contributions, relativeStandardUncertainty } = estimateCount(
+      exact(subsamplesOf([60, 75, 66, 60, 75, 66, 67])),
+    );
+    const phi = 228 / 67 / 6;
+    expect(degreesOfFreedom).toBe(Math.floor(6 / phi ** 2));
+    expect(relativeStandardUncertainty).toBeCloseTo(1 / Math.sqrt(469), 12);
+    const [scatter, rest] = contributions.map(({ relativeStandardUncertainty: u }) => u ** 2 * 469);
+    expect(scatter).toBeCloseTo(phi, 10);
+    expect(rest).toBeCloseTo(1 - phi, 10);
+  });
+
+  it('never narrower than t by the scatter alone: 3 subsamples just below the floor', () => {
+    // 90, 103, 107: mean 100, s2 = (100 + 9 + 49)/2 = 79, phi .79; t of 2 degrees, 4.302653, on the log scale.
+    const { densityPerMl, contributions } = estimateCount(exact(subsamplesOf([90, 103, 107])));
+    expect(Math.log(densityPerMl.high / 100)).toBeCloseTo(4.302653 * Math.sqrt(0.79 / 300), 6);
+    expect(contributions.map(({ name }) => name)).toContain('allowance for few subsamples or doubtful history');
+  });
+
   it('unequal volumes: 93.8 per mL, phi 5.980277', () => {
     const { densityPerMl, dispersion } = estimateCount(
       exact(subsamplesOf([40, 98, 71, 110, 150], [0.5, 1, 0.5, 1, 2])),
@@ -171,8 +191,8 @@ describe('counts of the trade (public data and notebooks of larval trials; expec
     expect(result.dispersion.x2).toBeCloseTo(x2, x2 === 7.71 || x2 === 17.26 ? 2 : 3);
     expect(result.dispersion.pUpper).toBeCloseTo(p, 3);
     // The published t limits are linear; ours are on a log scale with a floor and so differ by design.
-    expect(result.total.low).toBeLessThan(result.countingErrorAlone.low);
-    expect(result.total.high).toBeGreaterThan(result.countingErrorAlone.high);
+    expect(result.total.low).toBeLessThanOrEqual(result.countingErrorAlone.low * (1 + 1e-12));
+    expect(result.total.high).toBeGreaterThanOrEqual(result.countingErrorAlone.high * (1 - 1e-12));
   });
 
   it.each([

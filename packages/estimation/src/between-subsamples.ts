@@ -35,24 +35,38 @@ const countingError = (counted: number): Contribution => ({
 });
 
 /**
- * Limits from this sample's own scatter: variance over mean phi = X2/(n-1), never taken below that of counting error
- * (the Poisson floor); u^2 = phi / all counted; Student's t with n-1 degrees of freedom. Two or more subsamples.
+ * Limits from this sample's own scatter. Variance over mean phi = X2/(n-1) has n-1 degrees of freedom, u^2 = phi / all
+ * counted. Where phi is below that of counting error, the rest up to 1 is counting error itself (the Poisson floor): it
+ * is known, so its degrees are unlimited, and those of both together follow Welch and Satterthwaite. Never narrower than
+ * Student's t by the scatter alone. Two or more subsamples.
  */
 export function ownSpread(
   { counted, subsamples, dispersion }: Pooled,
   others: readonly Contribution[],
   level: Level,
 ): Spread {
-  const phi = Math.max(1, dispersion.x2 / (subsamples - 1));
-  const contributions: Contribution[] = [
-    {
-      name: 'counting and mixing, from the scatter of the subsamples',
-      relativeStandardUncertainty: Math.sqrt(phi / counted),
-      degreesOfFreedom: subsamples - 1,
-      source: 'sample',
-    },
-    ...others,
-  ];
+  const phi = dispersion.x2 / (subsamples - 1);
+  const scatter: Contribution = {
+    name: 'counting and mixing, from the scatter of the subsamples',
+    relativeStandardUncertainty: Math.sqrt(phi / counted),
+    degreesOfFreedom: subsamples - 1,
+    source: 'sample',
+  };
+  const byScatter = [scatter, ...others];
+  if (phi >= 1) return { h: halfWidth(byScatter, level), contributions: byScatter };
+  const floor: Contribution = {
+    name: 'counting error that the scatter does not show',
+    relativeStandardUncertainty: Math.sqrt((1 - phi) / counted),
+    degreesOfFreedom: null,
+    source: 'sample',
+  };
+  const contributions = [scatter, floor, ...others];
+  return { h: Math.max(halfWidth(contributions, level), halfWidth(byScatter, level)), contributions };
+}
+
+/** Limits of one subsample without history: counting error, with the 1 degree of freedom that two would have. */
+export function singleSpread({ counted }: Pooled, others: readonly Contribution[], level: Level): Spread {
+  const contributions = [{ ...countingError(counted), degreesOfFreedom: 1 }, ...others];
   return { h: halfWidth(contributions, level), contributions };
 }
 

@@ -4,8 +4,8 @@ import {
   historyDoubt,
   historySpread,
   ownSpread,
+  singleSpread,
   type Pooled,
-  type Spread,
 } from './between-subsamples.js';
 import { LEAST_OWN_DEGREES, STARTING_HISTORY, type History } from './history.js';
 import { twoSided, type Level } from './limits.js';
@@ -50,18 +50,20 @@ function usable(
   return subsamples <= 2 ? { ...STARTING_HISTORY, source: 'starting' } : null;
 }
 
-/**
- * One subsample has no scatter to go by. It is granted the single degree of freedom that two would have, so that one never
- * looks surer than two equal ones.
- */
+/** One subsample has no scatter to go by, so nothing is known of the mixing. */
 function bySingle(pooled: Pooled, others: readonly Contribution[], level: Level): Chosen {
-  const single = { ...pooled, subsamples: 2, dispersion: { ...pooled.dispersion, x2: 0 } };
-  return { ...byOwn(single, others, level), method: 'single-without-history' };
+  const { h, contributions } = singleSpread(pooled, others, level);
+  return { method: 'single-without-history', h, ...combine(contributions), contributions, historyDoubt: 1 };
 }
 
 function byOwn(pooled: Pooled, others: readonly Contribution[], level: Level, doubt = 1): Chosen {
   const { h, contributions } = ownSpread(pooled, others, level);
-  return { method: 'log-t-with-poisson-floor', h, ...combine(contributions), contributions, historyDoubt: doubt };
+  const { degreesOfFreedom } = combine(contributions);
+  return {
+    method: 'log-t-with-poisson-floor',
+    ...withAllowance(contributions, degreesOfFreedom, h, level),
+    historyDoubt: doubt,
+  };
 }
 
 /** Limits that this sample would have with a further subsample just at its mean: never narrower than those. */
@@ -77,12 +79,11 @@ const stretch = (p: number): number =>
 
 /** An allowance as a source of its own, so that the sources still add up to the limits. */
 function withAllowance(
-  { contributions }: Spread,
+  contributions: readonly Contribution[],
+  degreesOfFreedom: number,
   h: number,
-  others: readonly Contribution[],
   level: Level,
 ): Omit<Chosen, 'method' | 'historyDoubt'> {
-  const degreesOfFreedom = historyDegrees(contributions, others);
   const u = combine(contributions).relativeStandardUncertainty;
   const wide = h / twoSided(level, degreesOfFreedom);
   if (wide <= u * (1 + 1e-12)) return { h, relativeStandardUncertainty: u, degreesOfFreedom, contributions };
@@ -120,7 +121,7 @@ export function chooseSpread(
   const h = starting ? Math.max(stretched, ownSpread(withOneMore(pooled), others, level).h) : stretched;
   return {
     method: starting ? 'starting-history' : 'own-history',
-    ...withAllowance(spread, h, others, level),
+    ...withAllowance(spread.contributions, historyDegrees(spread.contributions, others), h, level),
     historyDoubt: doubt,
   };
 }

@@ -153,7 +153,7 @@ describe('veligrid estimate', () => {
 
   it('rounds to three figures, limits outward', async () => {
     const { out } = await ask(count, '--text');
-    expect(out).toContain('Total               47,400 (35,800 to 62,700)');
+    expect(out).toContain('Total               47,400 (41,500 to 53,900)');
     expect(threeFigures(0)).toBe('0');
     expect(threeFigures(0.0123449, Math.ceil)).toBe('0.0124');
     expect(threeFigures(1.0e-6)).toBe('1.00e-6');
