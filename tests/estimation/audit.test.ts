@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { auditRegression, helpedMean } from '@veligrid/estimation';
 import { auditEstimate, drawSquares, type AuditSquare } from '../../packages/estimation/src/audit.js';
+import { meanLimits } from '../../packages/estimation/src/mean-limits.js';
 import { seededRandom } from '../support/seeded-random.js';
-import { printed } from './support.js';
+import { lastDigits, printed } from './support.js';
 
 const DETECTED = [
   12, 9, 15, 7, 11, 14, 8, 10, 13, 9, 16, 11, 12, 6, 10, 9, 14, 13, 8, 12, 11, 10, 15, 9, 7, 13, 12, 10, 11, 8, 14, 9,
@@ -26,6 +28,37 @@ describe('10 of 40 squares checked (SciPy 1.10.1)', () => {
     expect(audit.ratio?.estimate).toBeCloseTo(465.873, 3);
     expect(printed(audit.ratio ?? audit.difference, 3)).toEqual([453.465, 478.28]);
     expect(audit.ratio?.relativeStandardUncertainty).toBeCloseTo(0.0135326, 7);
+  });
+  it('regression slope 1.0142857: 465.971 (453.073 to 478.870), t of 8 degrees', () => {
+    const regression = auditRegression(squares);
+    expect(regression.slope).toBeCloseTo(1.0142857, 7);
+    expect(regression.estimate).toBeCloseTo(465.971, 3);
+    expect(lastDigits(regression.low, 453.073, 3)).toBeLessThan(1);
+    expect(lastDigits(regression.high, 478.87, 3)).toBeLessThan(1);
+  });
+  it('helped by the unchecked squares: 11.633333 (.4772607), at best trust .9308189 11.637945 (.4535732)', () => {
+    const full = helpedMean(squares, 1);
+    expect(full.mean).toBeCloseTo(11.633333, 6);
+    expect(full.standardError).toBeCloseTo(0.4772607, 7);
+    const best = helpedMean(squares);
+    expect(best.trust).toBeCloseTo(0.9308189, 7);
+    expect(best.mean).toBeCloseTo(11.637945, 6);
+    expect(best.standardError).toBeCloseTo(0.4535732, 7);
+    const alone = helpedMean(squares, 0);
+    expect(alone.mean).toBeCloseTo(11.7, 10);
+    expect(alone.standardError).toBeCloseTo(0.9073772, 7);
+  });
+  it('those ten squares by themselves: 468 (396.895 to 539.105), t of 9 degrees without the detector', () => {
+    const alone = meanLimits(CONFIRMED);
+    const finite = Math.sqrt(1 - 10 / 40);
+    expect(40 * (alone?.estimate ?? 0)).toBeCloseTo(468, 8);
+    expect(lastDigits(468 - 40 * finite * (11.7 - (alone?.low ?? 0)), 396.895, 3)).toBeLessThan(1);
+  });
+  it('regression and help refuse too few squares, or squares that are all alike', () => {
+    const alike = [1, 2, 3].map((confirmed) => ({ detected: 4, confirmed }));
+    expect(() => auditRegression(alike)).toThrow('3 or more confirmed ones that differ in what was detected');
+    const checked = [1, 2, 3].map((n) => ({ detected: n, confirmed: n }));
+    expect(() => helpedMean(checked)).toThrow('2 or more unconfirmed ones that differ in what was detected');
   });
   it('counts the squares and has nothing to warn of', () => {
     expect([audit.squares, audit.audited, audit.warnings]).toEqual([40, 10, []]);

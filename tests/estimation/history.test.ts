@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { pooledHistory, STARTING_HISTORY } from '../../packages/estimation/src/history.js';
 import { STARTING_TRIPLICATES } from '../../packages/estimation/src/starting-triplicates.js';
 import { dispersionOf } from '../../packages/estimation/src/dispersion.js';
+import { subsamplesForHalfWidth } from '../../packages/estimation/src/precision.js';
 import { chiSquareUpper } from '../../packages/estimation/src/special-functions.js';
 
 const SET_A = [154, 148, 161, 139, 170];
@@ -34,9 +35,10 @@ describe('the 26 published triplicates (public hatch data, github RobertsLab/pro
     expect(each.filter(({ pUpper }) => pUpper < 0.05)).toHaveLength(8);
   });
   it('CV-21: 10 % needs 385 counted when random, 1081 with this scatter', () => {
-    const random = 1.959964 ** 2 / 0.1 ** 2;
-    expect(Math.ceil(random)).toBe(385);
-    expect(Math.ceil((random * sum) / 52)).toBe(1081);
+    // Animals as subsamples of a mean of 1, whose variance over mean phi is 1 + cv^2.
+    const needed = (phi: number): number => subsamplesForHalfWidth({ mean: 1, cv: Math.sqrt(phi - 1) }, 0.1);
+    expect(Math.ceil(needed(1))).toBe(385);
+    expect(Math.ceil(needed(sum / 52))).toBe(1081);
   });
   it('give the starting CV by the formula of pooling (NumPy 1.24.2: .1285134)', () => {
     expect(STARTING_HISTORY.cv).toBeCloseTo(0.1285134, 7);

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { handLengths } from '@veligrid/estimation';
+import { handLengths, sameDistribution } from '@veligrid/estimation';
 import { estimateLengths, meanLengthUncertainty } from '../../packages/estimation/src/estimate-lengths.js';
 import { weightedMean, wholeInFrameWeight } from '../../packages/estimation/src/frame-weights.js';
 import { histogramOf } from '../../packages/estimation/src/histogram.js';
@@ -45,6 +45,31 @@ describe('ten lengths (SciPy 1.10.1)', () => {
     expect(difference.estimate).toBeCloseTo(11.4, 10);
     expect(printed(difference, 3)).toEqual([4.926, 17.874]);
     expect(difference.p).toBeLessThan(0.002);
+  });
+});
+
+describe('two sets of lengths as a whole (Kolmogorov and Smirnov)', () => {
+  const a = [214.2, 221.1, 208.3, 230.4, 217.5, 225.6, 219.7, 211.8, 223.9, 216.0];
+  const b = [226.1, 233.2, 219.3, 241.4, 229.5, 238.6, 224.7, 231.8, 222.9, 235.1];
+  it('D .6, exact p .0524476, by series .05465 (SciPy 1.10.1 and R 4.2.2)', () => {
+    const exact = sameDistribution(a, b);
+    expect(exact.d).toBeCloseTo(0.6, 12);
+    expect(exact.p).toBeCloseTo(0.0524476, 7);
+    expect(exact.method).toBe('exact');
+    expect(sameDistribution(a, b, 'series').p).toBeCloseTo(0.05465, 5);
+    expect(sameDistribution(b, a)).toEqual(exact);
+  });
+  it('two against one, apart: as far apart as 2 of the 3 orders', () => {
+    expect(sameDistribution([1, 2], [3]).d).toBe(1);
+    expect(sameDistribution([1, 2], [3]).p).toBeCloseTo(2 / 3, 14);
+  });
+  it('the same lengths do not differ', () => {
+    expect(sameDistribution(a, a)).toMatchObject({ d: 0, p: 1 });
+  });
+  it('goes over to the series beyond 10,000 pairs, and refuses an empty set', () => {
+    const many = Array.from({ length: 101 }, (_, i) => i);
+    expect(sameDistribution(many, many).method).toBe('series');
+    expect(() => sameDistribution([], a)).toThrow('Expected both sets to be one length or more, but got 0');
   });
 });
 
@@ -132,6 +157,20 @@ describe('screens (geometry derived; SciPy 1.10.1)', () => {
     [240, 60, 174.93],
   ])('height %d, thickness %d passes %f um', (h, t, opening) => {
     expect(passingOpening(h, t)).toBeCloseTo(opening, 2);
+  });
+  it.each([
+    [0.6, 0.825],
+    [0.4, 0.762],
+    [0.8, 0.906],
+  ])('a thickness of %f passes an opening of %f heights', (thickness, opening) => {
+    expect(passingOpening(1, thickness)).toBeCloseTo(opening, 3);
+  });
+  it('the preset is shown and told, a fitted thickness is not', () => {
+    const preset = estimateLengths(handLengths(TEN), { screenUm: 180 });
+    expect(preset.screen?.thickness).toBe(0.6);
+    expect(codes(preset)).toEqual(['preset-thickness']);
+    const fitted = estimateLengths(handLengths(TEN), { screenUm: 180, fittedThickness: 0.7 });
+    expect([fitted.screen?.thickness, ...codes(fitted)]).toEqual([0.7]);
   });
   it('a paper-thin shell passes an opening of its height over root 2', () => {
     expect(passingOpening(48 * Math.SQRT2, 0)).toBeCloseTo(48, 10);

@@ -23,7 +23,13 @@ describe('how many subsamples (formulas of Elliott 1977; numbers by SciPy 1.10.1
     [0.1, 0.1, 7, 3.84],
   ])('CV %f to %f: %d with t, %f by the normal', (cv, part, n, byNormal) => {
     expect(subsamplesByStudent(cv, part)).toBe(n);
-    expect((1.959964 * cv) ** 2 / part ** 2).toBeCloseTo(byNormal, 2);
+    expect(subsamplesForHalfWidth({ mean: Infinity, cv }, part)).toBeCloseTo(byNormal, 2);
+  });
+  it.each([
+    [0.2, 96.04],
+    [0.1, 384.15],
+  ])('%f by the normal quantile for a random spread: %f animals', (part, animals) => {
+    expect(subsamplesForHalfWidth({ mean: 1, cv: 0 }, part)).toBeCloseTo(animals, 2);
   });
   it('refuses a precision or a CV out of range', () => {
     expect(() => subsamplesByStudent(0.1, 0)).toThrow('Expected the wanted precision to be a part from 0.001 to 10');

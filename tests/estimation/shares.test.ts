@@ -38,12 +38,7 @@ describe('limits of one share', () => {
   });
 
   it('15 of 400 by score, z 1.96: .0227264749 to .0618771721 (statsmodels test, from DescTools; no continuity)', () => {
-    // That test is of a Poisson rate; its score limits solve (x - m)^2 = z^2 m, the large-number form of Wilson's.
-    const z2 = 1.959963984540054 ** 2;
-    const root = Math.sqrt(z2 * (15 + z2 / 4));
-    expect((15 + z2 / 2 - root) / 400).toBeCloseTo(0.0227264749, 9);
-    expect((15 + z2 / 2 + root) / 400).toBeCloseTo(0.0618771721, 9);
-    // Wilson of 15 of a million times 400 goes over into it.
+    // That test is of a Poisson rate, the form that Wilson's limits go over into for 15 of a million times 400.
     const wide = wilson(15, 4e8);
     expect(wide.low * 1e6).toBeCloseTo(0.0227264749, 6);
     expect(wide.high * 1e6).toBeCloseTo(0.0618771721, 6);

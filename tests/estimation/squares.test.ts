@@ -2,7 +2,8 @@ import { describe, expect, it } from 'vitest';
 import { bestSquaresPerFilling, nestedSquares } from '../../packages/estimation/src/nested-squares.js';
 import { clumpingOf } from '../../packages/estimation/src/negative-binomial.js';
 import { dispersionDeviate, dispersionOf } from '../../packages/estimation/src/dispersion.js';
-import { chiSquareUpper, fUpper } from '../../packages/estimation/src/special-functions.js';
+import { meanLimits } from '../../packages/estimation/src/mean-limits.js';
+import { chiSquareUpper, fUpper, gammaUpper } from '../../packages/estimation/src/special-functions.js';
 import { printed } from './support.js';
 
 /** Counts of squares from how many squares held 0, 1, 2... */
@@ -26,8 +27,8 @@ describe('Student 1907, yeast in squares of a haemocytometer (data as in R MASS;
     expect(fit.kCorrected).toBeCloseTo(3.534091, 6);
   });
   it('does not fit a random spread: X2 10.036 on 2 degrees in classes 0, 1, 2, 3 and more', () => {
-    const p = [0, 1, 2].map((x) => (Math.exp(-0.6825) * 0.6825 ** x) / (x === 2 ? 2 : 1));
-    const expected = [...p, 1 - p[0] - p[1] - p[2]].map((q) => 400 * q);
+    const upTo = [0, 1, 2].map((x) => gammaUpper(x + 1, clumpingOf(yeast).mean));
+    const expected = [...upTo, 1].map((p, i) => 400 * (i === 0 ? p : p - upTo[i - 1]));
     [202.141, 137.961, 47.079, 12.819].forEach((value, i) => {
       expect(expected[i]).toBeCloseTo(value, 3);
     });
@@ -48,6 +49,8 @@ describe('Bliss and Fisher 1953, mites on leaves (Biometrics 9:176; data as in R
     expect(fit.kByMoments).toBeCloseTo(1.166697, 6);
     expect(fit.likelihoodRatio).toBeCloseTo(40.7456, 3);
     expect(printed(fit.limits, 5)).toEqual([0.92248, 1.42534]);
+    // The plain t limits of the same squares, which are no log limits.
+    expect(printed(meanLimits(mites) ?? fit.limits, 5)).toEqual([0.90339, 1.38995]);
   });
 });
 

@@ -59,6 +59,15 @@ describe('flags', () => {
     expect(codes(estimateSurvival(between(0.06, 0, second(12.5e6))))).toEqual(['no-measurable-loss']);
     expect(codes(estimateSurvival(between(0.06, 0, second(24.9e6))))).toEqual(['survival-above-1']);
   });
+  it('more than was stocked on either date, with those removed counted in', () => {
+    const tank = { total: 12e6, relativeStandardUncertainty: 0.06 };
+    const flagged = (more: Partial<SurvivalInput>): boolean =>
+      codes(estimateSurvival(between(0.06, 0.07, more))).includes('more-than-stocked');
+    expect(flagged({ stocked: 12e6 })).toBe(false);
+    expect(flagged({ stocked: 11.9e6 })).toBe(true);
+    expect(flagged({ stocked: 13e6, second: { ...tank, total: 12.5e6 }, removed: 1e6 })).toBe(true);
+    expect(() => estimateSurvival(between(0, 0, { stocked: 0 }))).toThrow('Expected stocked to be a number above 0');
+  });
   it('refusals', () => {
     const zero = { total: 0, relativeStandardUncertainty: 0 };
     expect(() => estimateSurvival(between(0, 0, { first: zero }))).toThrow(
@@ -84,7 +93,11 @@ describe('CV-12: a bucket of the public trial, days 0 to 18 (github RobertsLab/p
     }),
   );
   it('share of the start', () => {
-    const percent = totals.map((total) => Number(((100 * total) / 60_000).toFixed(2)));
+    const percent = totals.map((total) => {
+      const start = { total: 60_000, relativeStandardUncertainty: 0 };
+      const { survival } = estimateSurvival({ first: start, second: { ...start, total }, days: 2 });
+      return Number((100 * survival.estimate).toFixed(2));
+    });
     expect(percent).toEqual([100, 92.59, 97.5, 69.33, 57.78, 38.84, 14.22, 16, 12.14, 2.93]);
   });
   it('survival of each interval, with two impossible rises flagged', () => {
@@ -103,14 +116,15 @@ describe('CV-12: a bucket of the public trial, days 0 to 18 (github RobertsLab/p
     expect(all.mortalityPerDay.estimate).toBeCloseTo(0.19606, 5);
     expect(all.survivalPerDay.estimate).toBeCloseTo(0.82197, 5);
   });
-  it('CV-13: 36,111.1 to 74,666.7 is a ratio of 2.068', () => {
+  it('CV-13: 36,111.1 to 74,666.7 of 60,000 stocked is a ratio of 2.068 and both are flagged', () => {
     const rise = estimateSurvival({
       first: { total: 36_111.1, relativeStandardUncertainty: 0.1 },
       second: { total: 74_666.7, relativeStandardUncertainty: 0.1 },
       days: 2,
+      stocked: 60_000,
     });
     expect(rise.survival.estimate).toBeCloseTo(2.068, 3);
-    expect(codes(rise)).toContain('survival-above-1');
+    expect(codes(rise)).toEqual(['more-than-stocked', 'survival-above-1']);
   });
 });
 

@@ -16,7 +16,8 @@ describe('counted volume', () => {
     expect(perMl(180, fieldsVolumeMl({ kind: 'frame', widthMm: 50, heightMm: 1 }, 1, 4))).toBeCloseTo(900, 8);
   });
   it('CV-18: 39 cells in 9 haemocytometer squares are 4.333 each, 43,333 per mL (plus.maths.org)', () => {
-    expect(39 / 9).toBeCloseTo(4.333, 3);
+    const square = squaresVolumeMl(1, { depthMm: 0.1 });
+    expect(perMl(39, squaresVolumeMl(9, { depthMm: 0.1 })) * square).toBeCloseTo(4.333, 3);
     expect(Math.round(perMl(39, squaresVolumeMl(9, { depthMm: 0.1 })))).toBe(43_333);
   });
   it('CV-18: 20 uL made up to 22 is a factor of 1.1; 5 uL made up to 55 is 11 (public cell counting protocol)', () => {

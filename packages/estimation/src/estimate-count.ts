@@ -64,18 +64,20 @@ function check(input: CountInput): void {
   }
 }
 
+const byVolumeAndCount = (a: Filling, b: Filling): number => a.volumeMl - b.volumeMl || a.count - b.count;
+
 /** Fillings of a count with what they say together. */
 function poolOf({ subsamples }: CountInput): {
   readonly fillings: readonly Filling[];
   readonly volume: number;
   readonly pooled: Pooled;
 } {
-  const fillings = byFilling(
-    subsamples.map(({ count, volumeMl, steps = [], filling }) => {
-      const part = { count: Number(count), volumeMl: volumeMl * concentrationOf(steps) };
-      return filling === undefined ? part : { ...part, filling };
-    }),
-  );
+  const parts = subsamples.map(({ count, volumeMl, steps = [], filling }) => {
+    const part = { count: Number(count), volumeMl: volumeMl * concentrationOf(steps) };
+    return filling === undefined ? part : { ...part, filling };
+  });
+  // In one order always, so that the order in which they were typed does not even change the last digit.
+  const fillings = byFilling(parts.toSorted(byVolumeAndCount)).toSorted(byVolumeAndCount);
   const counts = fillings.map(({ count }) => count);
   const volumes = fillings.map(({ volumeMl }) => volumeMl);
   const volume = sum(volumes);

@@ -53,6 +53,14 @@ function screenOf(
   return screenShare(shells, screenUm, { ...thickness, ...(level === undefined ? {} : { level }) });
 }
 
+function lengthWarnings(n: number, groups: TwoGroups | null, { screenUm, fittedThickness }: LengthOptions): Warning[] {
+  return warningsIf([
+    ['few-lengths', n < 10],
+    ['two-groups-few', groups?.shownWithWarning ?? false],
+    ['preset-thickness', screenUm !== undefined && fittedThickness === undefined],
+  ]);
+}
+
 /**
  * Mean, scatter, percentiles, groups and shares of lengths. Assumes lengths of different animals are independent and
  * every size as likely to be found; the scale's own uncertainty is common to all lengths and not in these limits.
@@ -82,10 +90,7 @@ export function estimateLengths(lengths: SignedLengths, options: LengthOptions =
     twoGroups: shown ? groups : null,
     above: aboveUm === undefined ? null : aboveShare(sorted, aboveUm, level),
     screen: screenOf(lengths, { ...options, level }),
-    warnings: warningsIf([
-      ['few-lengths', sorted.length < 10],
-      ['two-groups-few', groups?.shownWithWarning ?? false],
-    ]),
+    warnings: lengthWarnings(sorted.length, groups, options),
   };
 }
 

@@ -25,6 +25,8 @@ export interface SurvivalInput {
   readonly sharedRelativeStandardUncertainty?: number;
   /** Live animals taken out between the dates (samples, culls); they are added back to the second. */
   readonly removed?: number;
+  /** Animals stocked at or before the first date, to check both against. */
+  readonly stocked?: number;
   readonly level?: Level;
 }
 
@@ -50,8 +52,10 @@ function check({
   second,
   days,
   removed = 0,
+  stocked = Infinity,
   sharedRelativeStandardUncertainty: shared = 0,
 }: SurvivalInput): void {
+  if (!(stocked > 0)) throw badArgument('stocked', 'a number above 0', stocked);
   if (!(first.total > 0)) throw badArgument('first.total', 'a number above 0', first.total);
   if (!(second.total + removed > 0))
     throw badArgument('second.total', 'a number above 0, or with animals removed', second.total);
@@ -81,7 +85,7 @@ function sources(input: SurvivalInput): Contribution[] {
  */
 export function estimateSurvival(input: SurvivalInput): SurvivalEstimate {
   check(input);
-  const { first, second, days, removed = 0, level = 0.95 } = input;
+  const { first, second, days, removed = 0, stocked = Infinity, level = 0.95 } = input;
   checkLevel(level);
   const parts = sources(input);
   const { relativeStandardUncertainty: u, degreesOfFreedom } = combine(parts);
@@ -107,6 +111,7 @@ export function estimateSurvival(input: SurvivalInput): SurvivalEstimate {
     mortalityPerDay: { estimate: z.estimate / days, low: z.low / days, high: z.high / days },
     fieller: byRatio,
     warnings: warningsIf([
+      ['more-than-stocked', Math.max(first.total, after) > stocked],
       ['survival-above-1', survival.low > 1],
       ['no-measurable-loss', survival.estimate >= 1 && survival.low <= 1],
       ['method-differs', first.method !== second.method],

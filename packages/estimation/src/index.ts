@@ -1,7 +1,17 @@
 export { auditEstimate, drawSquares, type AuditEstimate, type AuditSquare, type DrawnSquare } from './audit.js';
+export { auditFinds, exactFinds, shareOutChecks, type CheckedFinds, type FindsEstimate } from './audit-finds.js';
+export { auditRegression, helpedMean, type SuperMean } from './audit-regression.js';
 export type { Contribution } from './budget.js';
 export type { CountMethod, HistoryChoice } from './choose-spread.js';
 export type { CountInput, Subsample } from './count-input.js';
+export {
+  correctedNumber,
+  trueShare,
+  trueStages,
+  type Reliability,
+  type Tried,
+  type TrueShare,
+} from './detector-error.js';
 export type { Dispersion } from './dispersion.js';
 export { estimateCount, PRESET_UNCERTAINTY, type CountEstimate } from './estimate-count.js';
 export { estimateGrowth, type GrowthEstimate, type GrowthInput, type GrowthModel } from './estimate-growth.js';
@@ -19,6 +29,8 @@ export { pooledHistory, STARTING_HISTORY, type History } from './history.js';
 export type { Level, Limits } from './limits.js';
 export { stopRule, subsamplesByStudent, type StopAnswer } from './precision.js';
 export { countForPrecision } from './poisson-limits.js';
+export { sameDistribution, type DistributionTest } from './same-distribution.js';
+export { sumTotals, type SumOptions, type TotalPart, type TotalsEstimate } from './sum-totals.js';
 export { subsamplesOf, type SubsamplesOptions } from './subsamples-of.js';
 export { handLengths, handTally, lengthsOf, tallyOf, type Choose, type SignedLengths, type Tally } from './tally.js';
 export { concentrationOf, fieldsVolumeMl, squaresVolumeMl, type Area, type Cell, type Step } from './volumes.js';

@@ -43,6 +43,20 @@ const count = {
 const questions: Record<string, unknown>[] = [
   count,
   {
+    kind: 'totals',
+    parts: [
+      { name: 'tank 1', count },
+      { name: 'tank 2', count },
+    ],
+  },
+  {
+    kind: 'totals',
+    parts: [
+      { name: 'tank 1', count: { kind: 'count', container: { volumeMl: 5 }, subsamples: [{ count: 0, volumeMl: 1 }] } },
+    ],
+    sameContainer: true,
+  },
+  {
     kind: 'count',
     container: { volumeMl: 5 },
     subsamples: [{ count: 0, volumeMl: 1, filling: 'a' }],
@@ -111,7 +125,30 @@ const questions: Record<string, unknown>[] = [
   },
 ];
 
+/** The examples that the published schema gives of each kind. */
+const schema = JSON.parse(text('docs/estimate.schema.json')) as {
+  readonly oneOf: readonly { readonly $ref: string }[];
+  readonly $defs: Readonly<Record<string, { readonly examples?: readonly Record<string, unknown>[] }>>;
+};
+const kinds = schema.oneOf.map(({ $ref }) => $ref.replace('#/$defs/', ''));
+
 describe('the schemas', () => {
+  it.each(kinds)('%s has an example that is valid and is answered as the other schema says', async (kind) => {
+    const examples = schema.$defs[kind].examples ?? [];
+    expect(examples.length).toBeGreaterThan(0);
+    for (const example of examples) {
+      expect(example['kind']).toBe(kind);
+      expect(isQuestion(example)).toBe(true);
+      const { code, out } = await ask(example);
+      expect(code).toBe(0);
+      isAnswer(JSON.parse(out));
+      expect(isAnswer.errors).toBeNull();
+    }
+  });
+  it('of answers knows the same kinds', () => {
+    const answers = JSON.parse(text('docs/estimate-result.schema.json')) as typeof schema;
+    expect(answers.oneOf).toEqual(schema.oneOf);
+  });
   it.each(['estimate', 'estimate-result'])('%s ships with the command as published', (name) => {
     expect(text(`apps/cli/${name}.schema.json`)).toBe(text(`docs/${name}.schema.json`));
   });
@@ -166,7 +203,10 @@ describe('a wrong question ends with 2 and one sentence', () => {
   const cases: [unknown, string][] = [
     ['{bad', 'is not JSON. Look for a missing comma, quote or bracket.'],
     [[], 'Expected the input to be a JSON object with a kind, but got "[]"'],
-    [{}, 'Expected kind to be one of count, share, stages, survival, growth, lengths, audit, but got undefined'],
+    [
+      {},
+      'Expected kind to be one of count, totals, share, stages, survival, growth, lengths, audit, but got undefined',
+    ],
     [changed({ kind: 'tank' }), 'but got "tank"'],
     [changed({ level: 95 }), 'Expected level to be a number from 0.5 to 0.9999'],
     [
@@ -194,6 +234,17 @@ describe('a wrong question ends with 2 and one sentence', () => {
       changed({ subsamples: [{ count: 1, volumeMl: 1, steps: [{ takenMl: 1 }] }] }),
       'subsamples[0].steps[0].madeUpToMl is missing: expected a number of mL from 1e-6 to 1e7, the final volume',
     ],
+    [
+      {
+        kind: 'totals',
+        parts: [
+          { name: 'a', count },
+          { name: 'a', count },
+        ],
+      },
+      'Expected the names of the parts to be different from each other, but got "a"',
+    ],
+    [{ kind: 'totals', parts: [{ name: 'a' }] }, 'parts[0].count is missing: expected an object'],
     [{ kind: 'share', slides: [{ positive: 3, of: 2 }] }, 'Expected slides to be one or more'],
     [
       { kind: 'survival', first: { total: 5, relativeStandardUncertainty: 0 }, days: 2 },

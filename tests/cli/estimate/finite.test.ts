@@ -66,7 +66,30 @@ describe('no NaN and no infinite limit for any question the schema accepts', () 
     level,
     counts: fc.record({ egg: spread(0, 1, 1e9), morula: spread(1, 1e9), dead: spread(0, 7) }),
   });
+  const totals = fc.record({
+    kind: fc.constant('totals'),
+    level,
+    sameContainer: fc.boolean(),
+    parts: fc
+      .array(
+        fc.record({
+          kind: fc.constant('count'),
+          container: fc.record({ volumeMl: spread(1e-6, 300, 1e12), relativeStandardUncertainty: spread(0, 1) }),
+          history: fc.oneof(
+            fc.constantFrom('none', 'starting'),
+            fc.record({ cv: spread(0, 0.1, 3), degreesOfFreedom: spread(0.001, 12, 1e6) }),
+          ),
+          subsamples: fc.array(fc.record({ count: spread(0, 1, 80, 1e9), volumeMl: spread(1e-6, 1, 1e6) }), {
+            minLength: 1,
+            maxLength: 4,
+          }),
+        }),
+        { minLength: 1, maxLength: 4 },
+      )
+      .map((counts) => counts.map((count, i) => ({ name: `tank ${i}`, count }))),
+  });
   it.each([
+    ['totals', totals],
     ['share', shares],
     ['survival', survivals],
     ['growth', growths],

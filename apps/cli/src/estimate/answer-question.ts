@@ -8,10 +8,12 @@ import {
   estimateSurvival,
   handLengths,
   handTally,
+  sumTotals,
   type CountInput,
   type GrowthInput,
   type LengthOptions,
   type SurvivalInput,
+  type TotalsEstimate,
 } from '@veligrid/estimation';
 import { checkQuestion } from './check-question.js';
 
@@ -20,9 +22,17 @@ type Typed<T> = Omit<T, 'subsamples'> & {
   readonly subsamples: readonly (Omit<CountInput['subsamples'][number], 'count'> & { readonly count: number })[];
 };
 
+type CountQuestion = { readonly kind: 'count' } & Typed<CountInput>;
+
 /** A question of any kind, as the schema describes it. */
 export type Question =
-  | ({ readonly kind: 'count' } & Typed<CountInput>)
+  | CountQuestion
+  | {
+      readonly kind: 'totals';
+      readonly parts: readonly { readonly name: string; readonly count: CountQuestion }[];
+      readonly sameContainer?: boolean;
+      readonly level?: number;
+    }
   | {
       readonly kind: 'share';
       readonly slides: readonly { readonly positive: number; readonly of: number }[];
@@ -39,8 +49,15 @@ export type Question =
       readonly level?: number;
     };
 
+/** One part of a sum, answered as if asked by itself. */
+interface NamedAnswer {
+  readonly name: string;
+  readonly estimate: { readonly kind: 'count'; readonly level: number } & ReturnType<typeof estimateCount>;
+}
+
 type Estimates = {
   readonly count: ReturnType<typeof estimateCount>;
+  readonly totals: Omit<TotalsEstimate, 'parts'> & { readonly parts: readonly NamedAnswer[] };
   readonly share: ReturnType<typeof estimateShare>;
   readonly stages: ReturnType<typeof estimateStages>;
   readonly survival: ReturnType<typeof estimateSurvival>;
@@ -56,12 +73,24 @@ export type Answer = {
 
 const DEFAULT_LEVEL = 0.95;
 
+const countInput = (question: CountQuestion): CountInput => ({
+  ...question,
+  subsamples: question.subsamples.map((one) => ({ ...one, count: handTally(one.count) })),
+});
+
 function answer(question: Question): Answer {
   const level = question.level ?? DEFAULT_LEVEL;
   switch (question.kind) {
-    case 'count': {
-      const subsamples = question.subsamples.map((one) => ({ ...one, count: handTally(one.count) }));
-      return { kind: 'count', level, ...estimateCount({ ...question, subsamples }) };
+    case 'count':
+      return { kind: 'count', level, ...estimateCount(countInput(question)) };
+    case 'totals': {
+      const parts = question.parts.map(({ name, count }) => ({ name, count: countInput(count) }));
+      const sum = sumTotals(parts, question);
+      const answers = sum.parts.map(({ name, estimate }) => ({
+        name,
+        estimate: { kind: 'count' as const, level, ...estimate },
+      }));
+      return { kind: 'totals', level, ...sum, parts: answers };
     }
     case 'share': {
       const slides = question.slides.map(({ positive, of }) => ({ positive: handTally(positive), of: handTally(of) }));

@@ -24,6 +24,13 @@ const around = ({ estimate, low, high }: Limits, factor = 1, unit = ''): string 
 
 const orNone = (limits: Limits | null, unit = ''): string => (limits === null ? 'no limits' : around(limits, 1, unit));
 
+const uncertainBy = ({ contributions }: Pick<Of<'count'>, 'contributions'>): string[] => [
+  'What makes it uncertain:',
+  ...contributions.map(
+    ({ name, relativeStandardUncertainty: u }) => `  ${(100 * u).toFixed(2).padStart(6)} %  ${name}`,
+  ),
+];
+
 function countLines(a: Of<'count'>): string[] {
   return [
     `Density per mL      ${around(a.densityPerMl)}`,
@@ -32,12 +39,15 @@ function countLines(a: Of<'count'>): string[] {
     `Counting error alone, as if perfectly mixed: ${around(a.countingErrorAlone)}`,
     `Scatter of the subsamples: X2 ${a.dispersion.x2.toFixed(2)} on ${a.dispersion.df} degrees, p ${a.dispersion.pUpper.toPrecision(2)}`,
     `Method: ${a.method}`,
-    'What makes it uncertain:',
-    ...a.contributions.map(
-      ({ name, relativeStandardUncertainty: u }) => `  ${(100 * u).toFixed(2).padStart(6)} %  ${name}`,
-    ),
+    ...uncertainBy(a),
   ];
 }
+
+const totalsLines = (a: Of<'totals'>): string[] => [
+  ...a.parts.map(({ name, estimate }) => `${name.padEnd(20)}${around(estimate.total)}`),
+  `${'All together'.padEnd(20)}${around(a.total)}`,
+  ...uncertainBy(a),
+];
 
 function shareLines(a: Of<'share'>): string[] {
   return [
@@ -114,6 +124,8 @@ function lines(answer: Answer): string[] {
   switch (answer.kind) {
     case 'count':
       return countLines(answer);
+    case 'totals':
+      return totalsLines(answer);
     case 'share':
       return shareLines(answer);
     case 'stages':
