@@ -107,10 +107,16 @@ describe('with own history of CV .08 and 30 degrees of freedom (SciPy 1.10.1)', 
     expect(result.densityPerMl).toEqual(estimateCount(exact(counts)).densityPerMl);
   });
 
-  it('goes over to the own scatter without a jump, and says so', () => {
-    const doubtful = estimateCount({ ...exact(subsamplesOf([120, 170])), history });
+  it('is used in full down to p of .01, and widened only as far as the same counts once more would be', () => {
+    const passes = estimateCount({ ...exact(subsamplesOf([120, 170])), history });
+    expect(codes(passes)).not.toContain('history-in-doubt');
+    expect(passes.relativeStandardUncertainty).toBeCloseTo(Math.sqrt(1 / 290 + 0.0064 / 2), 12);
+    const doubtful = estimateCount({ ...exact(subsamplesOf([120, 180])), history });
     expect(codes(doubtful)).toContain('history-in-doubt');
     expect(doubtful.method).toBe('own-history');
+    const again = estimateCount({ ...exact(subsamplesOf([120, 180, 120, 180])), history });
+    expect(codes(again)).toContain('history-not-used');
+    expect(doubtful.densityPerMl.high).toBeCloseTo(again.densityPerMl.high, 8);
     const sources = doubtful.contributions.map(({ relativeStandardUncertainty: u }) => u ** 2);
     expect(Math.sqrt(sources.reduce((a, b) => a + b))).toBeCloseTo(doubtful.relativeStandardUncertainty ?? 0, 10);
     expect(doubtful.contributions.map(({ name }) => name)).toContain(

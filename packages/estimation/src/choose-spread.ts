@@ -33,13 +33,14 @@ export interface Chosen {
   readonly relativeStandardUncertainty: number;
   readonly degreesOfFreedom: number;
   readonly contributions: readonly Contribution[];
-  /** F test of this sample's scatter against history; 1 without history or with one subsample. */
-  readonly historyDoubt: number;
+  /** What this sample's scatter says of history: nothing against it, so much that limits were widened, or too much. */
+  readonly history: 'fits' | 'in-doubt' | 'refused';
 }
 
-/** Below the first, history is not used; between the two the limits go over to this sample's own without a jump. */
-export const HISTORY_REFUSED = 0.01;
-export const HISTORY_IN_DOUBT = 0.1;
+/** Below this chance of the F test history is not used. */
+const HISTORY_REFUSED = 0.01;
+/** Far beyond what a sample that passes the test can need. */
+const MOST_COPIES = 1000;
 
 function usable(
   choice: HistoryChoice,
@@ -53,16 +54,21 @@ function usable(
 /** One subsample has no scatter to go by, so nothing is known of the mixing. */
 function bySingle(pooled: Pooled, others: readonly Contribution[], level: Level): Chosen {
   const { h, contributions } = singleSpread(pooled, others, level);
-  return { method: 'single-without-history', h, ...combine(contributions), contributions, historyDoubt: 1 };
+  return { method: 'single-without-history', h, ...combine(contributions), contributions, history: 'fits' };
 }
 
-function byOwn(pooled: Pooled, others: readonly Contribution[], level: Level, doubt = 1): Chosen {
+function byOwn(
+  pooled: Pooled,
+  others: readonly Contribution[],
+  level: Level,
+  history: Chosen['history'] = 'fits',
+): Chosen {
   const { h, contributions } = ownSpread(pooled, others, level);
   const { degreesOfFreedom } = combine(contributions);
   return {
     method: 'log-t-with-poisson-floor',
     ...withAllowance(contributions, degreesOfFreedom, h, level),
-    historyDoubt: doubt,
+    history,
   };
 }
 
@@ -73,9 +79,32 @@ function withOneMore({ counted, subsamples, dispersion, shareSquares }: Pooled):
   return { counted: (counted * n) / subsamples, subsamples: n, dispersion: { ...dispersion, df: n - 1 }, shareSquares };
 }
 
-/** How far to go from history's limits to the sample's own: 0 at p of 0.1 and more, 1 at 0.01. */
-const stretch = (p: number): number =>
-  Math.min(1, Math.max(0, Math.log(HISTORY_IN_DOUBT / p) / Math.log(HISTORY_IN_DOUBT / HISTORY_REFUSED)));
+/** The sample as if every subsample had been counted so many times over. */
+function timesOver({ counted, subsamples, shareSquares, dispersion }: Pooled, copies: number): Pooled {
+  const n = subsamples * copies;
+  const scatter = { ...dispersion, x2: dispersion.x2 * copies, df: n - 1 };
+  return { counted: counted * copies, subsamples: n, shareSquares: shareSquares / copies, dispersion: scatter };
+}
+
+/**
+ * Half-width that history must not go below. The F test sees more the more is counted, so a sample that passes it just so
+ * would be refused history if it were only counted over again, and its limits would then be wider: wider limits for more
+ * of the same counts are no limits. The first such repetition sets the least.
+ */
+function leastBesideHistory(
+  pooled: Pooled,
+  history: History,
+  { h, others, level }: { readonly h: number; readonly others: readonly Contribution[]; readonly level: Level },
+): number {
+  if (pooled.subsamples < 2) return h;
+  for (let copies = 2; copies <= MOST_COPIES; copies += 1) {
+    const repeated = timesOver(pooled, copies);
+    const own = ownSpread(repeated, others, level).h;
+    if (own <= h * (1 + 1e-12)) return h;
+    if (historyDoubt(repeated, history) < HISTORY_REFUSED) return own;
+  }
+  return h;
+}
 
 /** An allowance as a source of its own, so that the sources still add up to the limits. */
 function withAllowance(
@@ -83,7 +112,7 @@ function withAllowance(
   degreesOfFreedom: number,
   h: number,
   level: Level,
-): Omit<Chosen, 'method' | 'historyDoubt'> {
+): Omit<Chosen, 'method' | 'history'> {
   const u = combine(contributions).relativeStandardUncertainty;
   const wide = h / twoSided(level, degreesOfFreedom);
   if (wide <= u * (1 + 1e-12)) return { h, relativeStandardUncertainty: u, degreesOfFreedom, contributions };
@@ -112,16 +141,14 @@ export function chooseSpread(
   const { subsamples } = pooled;
   const history = usable(choice, subsamples);
   if (history === null) return subsamples === 1 ? bySingle(pooled, others, level) : byOwn(pooled, others, level);
-  const doubt = historyDoubt(pooled, history);
-  if (doubt < HISTORY_REFUSED) return byOwn(pooled, others, level, doubt);
+  if (historyDoubt(pooled, history) < HISTORY_REFUSED) return byOwn(pooled, others, level, 'refused');
   const spread = historySpread(pooled, history, others, level);
-  const own = doubt < HISTORY_IN_DOUBT ? ownSpread(pooled, others, level).h : 0;
-  const stretched = Math.max(spread.h, spread.h + stretch(doubt) * (own - spread.h));
+  const least = leastBesideHistory(pooled, history, { h: spread.h, others, level });
   const starting = history.source === 'starting';
-  const h = starting ? Math.max(stretched, ownSpread(withOneMore(pooled), others, level).h) : stretched;
+  const h = starting ? Math.max(least, ownSpread(withOneMore(pooled), others, level).h) : least;
   return {
     method: starting ? 'starting-history' : 'own-history',
     ...withAllowance(spread.contributions, historyDegrees(spread.contributions, others), h, level),
-    historyDoubt: doubt,
+    history: least > spread.h ? 'in-doubt' : 'fits',
   };
 }

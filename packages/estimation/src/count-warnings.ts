@@ -1,6 +1,5 @@
 import type { Warning } from '@veligrid/model';
 import type { Chosen } from './choose-spread.js';
-import { HISTORY_IN_DOUBT, HISTORY_REFUSED } from './choose-spread.js';
 import { dispersionOf, type Dispersion } from './dispersion.js';
 import type { CountInput } from './count-input.js';
 import type { Filling } from './fillings.js';
@@ -41,7 +40,6 @@ const shortHistory = ({ history }: CountInput): boolean =>
 /** The warnings of a count, in the order in which to look at them. */
 export function countWarnings({ input, fillings, dispersion, chosen, total }: Judged): Warning[] {
   const counted = sum(fillings.map(({ count }) => count));
-  const doubt = chosen?.historyDoubt ?? 1;
   return warningsIf([
     ['yield-over-100', input.eggs !== undefined && total.estimate > input.eggs],
     ['more-than-stocked', input.stocked !== undefined && total.estimate > input.stocked],
@@ -54,8 +52,8 @@ export function countWarnings({ input, fillings, dispersion, chosen, total }: Ju
     ['no-history', chosen?.method === 'single-without-history'],
     ['starting-cv', chosen?.method === 'starting-history'],
     ['short-history', shortHistory(input)],
-    ['history-not-used', doubt < HISTORY_REFUSED],
-    ['history-in-doubt', doubt >= HISTORY_REFUSED && doubt < HISTORY_IN_DOUBT],
+    ['history-not-used', chosen?.history === 'refused'],
+    ['history-in-doubt', chosen?.history === 'in-doubt'],
     ['fields-not-random', input.placement === 'chosen'],
     ['no-useful-limit', (chosen?.h ?? 0) > WIDEST],
   ]);

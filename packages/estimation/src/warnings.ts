@@ -15,7 +15,7 @@ const MESSAGES = {
   'history-not-used':
     'These subsamples scatter far more than your history (F test, p below 0.01), so history was not used. Look for a cause: mixing, pipette, clumps or a mistyped volume.',
   'history-in-doubt':
-    'These subsamples scatter more than history leads one to expect (F test, p below 0.1), so the limits were widened. Count a further filling.',
+    'These subsamples scatter so much more than history leads one to expect that the limits were widened. Count a further filling.',
   heterogeneous:
     'The subsamples differ more than a well-mixed container explains (p below 0.01). Mix again, check for clumps and for mistyped counts or volumes, and count another filling.',
   'too-even': 'The subsamples agree better than chance allows (p below 0.01). Check that no photo was counted twice.',
