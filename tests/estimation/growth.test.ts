@@ -201,7 +201,7 @@ describe('edges', () => {
     [{ days: [1], lengthsUm: [5] }, 'Expected days to be a list of two or more, but got 1'],
     [{ days: [1, 2], lengthsUm: [5] }, 'Expected lengthsUm to be a list of 2, as long as days, but got 1'],
     [{ days: [1, 2], lengthsUm: [5, 0] }, 'Expected a length to be a number of micrometres above 0'],
-    [{ days: [2, 2], lengthsUm: [5, 6] }, 'Expected the days to be two or more different ones, but got "2"'],
+    [{ days: [2, 2], lengthsUm: [5, 6] }, 'Expected days to be a list with two or more different days, but got "2"'],
     [
       { days: [1, 2], lengthsUm: [5, 6], shareAbove: { share: 1, sdUm: 2 } },
       'Expected shareAbove to be a share between 0 and 1',

@@ -138,7 +138,11 @@ describe('shares over slides (SciPy 1.10.1)', () => {
     expect(result.homogeneity).toEqual({ x2: 0, df: 1, p: 1 });
     expect(result.denominator).toBe('all that could be scored');
   });
-  it('refuses a slide with more positive than scored', () => {
-    expect(() => estimateShare(slides([3], [2]))).toThrow('no more positive than scored');
+  it('refuses a slide with more positive than scored, with none scored, and no slide', () => {
+    expect(() => estimateShare(slides([1, 3], [2, 2]))).toThrow(
+      'Expected slides[1].positive to be no more than the 2 scored on that slide, but got 3',
+    );
+    expect(() => estimateShare(slides([0], [0]))).toThrow('Expected slides[0].of to be 1 or more scored, but got 0');
+    expect(() => estimateShare([])).toThrow('Expected slides to be a list of one or more, but got "none"');
   });
 });

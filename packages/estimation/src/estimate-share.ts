@@ -50,6 +50,15 @@ function designEffectOf(slides: readonly ScoredSlide[], p: number, of: number): 
   return Math.max(1, over / chance);
 }
 
+function checkSlides(slides: readonly ScoredSlide[]): void {
+  if (slides.length === 0) throw badArgument('slides', 'a list of one or more', 'none');
+  for (const [i, { positive, of }] of slides.entries()) {
+    if (of < 1) throw badArgument(`slides[${i}].of`, '1 or more scored', of);
+    if (positive > of)
+      throw badArgument(`slides[${i}].positive`, `no more than the ${of} scored on that slide`, positive);
+  }
+}
+
 /**
  * Share of a trait over slides (fertilised, eyed, abnormal). Animals on one slide are not independent, so slides are the
  * units: variance m/(m-1) sum (x - p n)^2 / (sum n)^2, design effect = that over p(1-p)/sum n, not below 1; Wilson with
@@ -62,9 +71,7 @@ export function estimateShare(slides: readonly ScoredSlide[], options: ShareOpti
   checkLevel(level);
   const m = slides.length;
   const [positive, of] = [sum(slides.map((slide) => slide.positive)), sum(slides.map((slide) => slide.of))];
-  if (m === 0 || slides.some((slide) => slide.positive > slide.of || slide.of < 1)) {
-    throw badArgument('slides', 'one or more, each with 1 or more scored and no more positive than scored', m);
-  }
+  checkSlides(slides);
   const p = positive / of;
   const designEffect = designEffectOf(slides, p, of);
   const effectiveOf = of / designEffect;

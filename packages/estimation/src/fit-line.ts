@@ -32,7 +32,7 @@ export function fitLine(xs: readonly number[], ys: readonly number[], weights?: 
   const xMean = sum(xs.map((x, i) => x * (w[i] ?? 0))) / weight;
   const yMean = sum(xs.map((_, i) => at(i) * (w[i] ?? 0))) / weight;
   const xSquares = sum(xs.map((x, i) => (x - xMean) ** 2 * (w[i] ?? 0)));
-  if (!(xSquares > 0)) throw badArgument('the days', 'two or more different ones', [...new Set(xs)].join(', '));
+  if (!(xSquares > 0)) throw badArgument('days', 'a list with two or more different days', [...new Set(xs)].join(', '));
   const slope = sum(xs.map((x, i) => (x - xMean) * (at(i) - yMean) * (w[i] ?? 0))) / xSquares;
   const intercept = yMean - slope * xMean;
   const degreesOfFreedom = xs.length - 2;

@@ -245,7 +245,10 @@ describe('a wrong question ends with 2 and one sentence', () => {
       'Expected the names of the parts to be different from each other, but got "a"',
     ],
     [{ kind: 'totals', parts: [{ name: 'a' }] }, 'parts[0].count is missing: expected an object'],
-    [{ kind: 'share', slides: [{ positive: 3, of: 2 }] }, 'Expected slides to be one or more'],
+    [
+      { kind: 'share', slides: [{ positive: 3, of: 2 }] },
+      'Expected slides[0].positive to be no more than the 2 scored on that slide, but got 3',
+    ],
     [
       { kind: 'survival', first: { total: 5, relativeStandardUncertainty: 0 }, days: 2 },
       'second is missing: expected an object',
