@@ -138,7 +138,29 @@ describe('straight lines against other programs', () => {
     expect(line.slopeSe).toBeCloseTo(0.00066794, 8);
     expect(line.correlation).toBeCloseTo(-0.93043, 5);
     expect(line.residualSd).toBeCloseTo(0.00349756, 8);
-    expect(lineAt(line, 10, 'line').estimate).toBeCloseTo(-0.1493768, 7);
+    const at30 = lineAt(line, 10, 'line');
+    expect(at30.estimate).toBeCloseTo(-0.1493768, 7);
+    // Standard uncertainty .0041386 (printed .0041) times t of 9 degrees.
+    expect((at30.high - at30.low) / 2 / 2.262157).toBeCloseTo(0.0041386, 7);
+  });
+  it('NIST StRD Norris, 36 points (certified): -.262323073774029 (.232818234301152), 1.00211681802045 (.000429796848)', () => {
+    const points = [
+      [0.2, 0.1, 337.4, 338.8, 118.2, 118.1, 884.6, 888, 10.1, 9.2, 226.5, 228.1, 666.3, 668.5, 996.3, 998.5],
+      [448.6, 449.1, 777, 778.9, 558.2, 559.2, 0.4, 0.3, 0.6, 0.1, 775.5, 778.1, 666.9, 668.8, 338, 339.3],
+      [447.5, 448.9, 11.6, 10.8, 556, 557.7, 228.1, 228.3, 995.8, 998, 887.6, 888.8, 120.2, 119.6, 0.3, 0.3],
+      [0.3, 0.6, 556.8, 557.6, 339.1, 339.3, 887.2, 888, 999, 998.5, 779, 778.9, 11.1, 10.2, 118.3, 117.6],
+      [229.2, 228.9, 669.1, 668.4, 448.9, 449.2, 0.5, 0.2],
+    ].flat();
+    const line = fitLine(
+      points.filter((_, i) => i % 2 === 0),
+      points.filter((_, i) => i % 2 === 1),
+    );
+    expect(points).toHaveLength(72);
+    expect(line.intercept).toBeCloseTo(-0.262323073774029, 9);
+    expect(line.interceptSe).toBeCloseTo(0.232818234301152, 11);
+    expect(line.slope).toBeCloseTo(1.00211681802045, 12);
+    expect(line.slopeSe).toBeCloseTo(0.000429796848199937, 14);
+    expect(line.residualSd).toBeCloseTo(0.884796396144373, 11);
   });
   it('ruled lines 12.3 to 2513.5 px: 500.22 px a mm (500.0504 to 500.3896), u .06110101 (SciPy 1.10.1)', () => {
     const line = fitLine([0, 1, 2, 3, 4, 5], [12.3, 512.9, 1012.6, 1513.4, 2013.2, 2513.5]);
