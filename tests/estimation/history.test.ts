@@ -42,5 +42,7 @@ describe('the 26 published triplicates (public hatch data, github RobertsLab/pro
   });
   it('give the starting CV by the formula of pooling (NumPy 1.24.2: .1285134)', () => {
     expect(STARTING_HISTORY.cv).toBeCloseTo(0.1285134, 7);
+    // JCGM 100:2008 G.4.2 with a relative uncertainty of .075/.1285134 = .583597: 1/(2 x .340585) = 1.46806.
+    expect(STARTING_HISTORY.degreesOfFreedom).toBeCloseTo(1.46806, 4);
   });
 });

@@ -34,15 +34,23 @@ export function pooledHistory(groups: readonly (readonly number[])[]): History {
   return { cv: Math.sqrt(Math.max(0, sum / degreesOfFreedom)), degreesOfFreedom };
 }
 
+/** Scatter of one person's counts, 4 to 19 % (Vuorio and others 2007, Boreal Environment Research 12:561). */
+const ONE_PERSON = { least: 0.04, most: 0.19 };
+
 /**
- * Degrees of freedom granted to the starting CV. It comes from another hatchery, so it says little of this one: one
- * person's counts are known to scatter by 4 to 19 % (Vuorio and others 2007, Boreal Environment Research 12:561), which
- * leaves the CV itself uncertain by about half, and JCGM 100:2008 G.4.2 turns that into 1/2 (1/2)^-2 = 2.
+ * Degrees of freedom granted to the starting CV. It comes from another hatchery, so it says little of this one: half the
+ * range known of one person's counts is 7.5 %, which leaves a CV of 12.85 % uncertain by 58 % of itself, and JCGM
+ * 100:2008 G.4.2 turns that into 1/2 (0.58)^-2 = 1.47.
  */
-const STARTING_DEGREES = 2;
+function startingDegrees(cv: number): number {
+  const relative = (ONE_PERSON.most - ONE_PERSON.least) / 2 / cv;
+  return 1 / (2 * relative ** 2);
+}
+
+const startingCv = pooledHistory(STARTING_TRIPLICATES).cv;
 
 /** Stands in until a hatchery has enough history of its own; 12.85 % from the 26 published triplicates. */
 export const STARTING_HISTORY: History = {
-  cv: pooledHistory(STARTING_TRIPLICATES).cv,
-  degreesOfFreedom: STARTING_DEGREES,
+  cv: startingCv,
+  degreesOfFreedom: startingDegrees(startingCv),
 };

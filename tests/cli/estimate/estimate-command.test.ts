@@ -190,6 +190,9 @@ describe('veligrid estimate', () => {
 
   it('rounds to three figures, limits outward', async () => {
     const { out } = await ask(count, '--text');
+    expect(out).toContain(
+      'Limits from: the scatter of these fillings, never below counting error [log-t-with-poisson-floor]',
+    );
     expect(out).toContain('Total               47,400 (41,500 to 53,900)');
     expect(threeFigures(0)).toBe('0');
     expect(threeFigures(0.0123449, Math.ceil)).toBe('0.0124');

@@ -24,6 +24,14 @@ const around = ({ estimate, low, high }: Limits, factor = 1, unit = ''): string 
 
 const orNone = (limits: Limits | null, unit = ''): string => (limits === null ? 'no limits' : around(limits, 1, unit));
 
+const METHODS: Readonly<Record<Of<'count'>['method'], string>> = {
+  'counting-error-only': 'counting error alone, as nothing was counted',
+  'single-without-history': 'one filling, without any knowledge of the mixing',
+  'log-t-with-poisson-floor': 'the scatter of these fillings, never below counting error',
+  'own-history': 'counting error and the scatter of your earlier counts',
+  'starting-history': 'counting error and the starting scatter',
+};
+
 const uncertainBy = ({ contributions }: Pick<Of<'count'>, 'contributions'>): string[] => [
   'What makes it uncertain:',
   ...contributions.map(
@@ -38,7 +46,7 @@ function countLines(a: Of<'count'>): string[] {
     ...(a.yieldOfEggs ? [`Yield of the eggs   ${around(a.yieldOfEggs, 100, ' %')}`] : []),
     `Counting error alone, as if perfectly mixed: ${around(a.countingErrorAlone)}`,
     `Scatter of the subsamples: X2 ${a.dispersion.x2.toFixed(2)} on ${a.dispersion.df} degrees, p ${a.dispersion.pUpper.toPrecision(2)}`,
-    `Method: ${a.method}`,
+    `Limits from: ${METHODS[a.method]} [${a.method}]`,
     ...uncertainBy(a),
   ];
 }
