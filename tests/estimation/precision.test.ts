@@ -1,4 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { estimateCount, type CountEstimate, type CountMethod } from '@veligrid/estimation';
+import { countDraw, seededDraws } from '../../tools/simulation/draws.js';
+import { exact, subsamplesOf } from './support.js';
 import {
   stopLine,
   stopRule,
@@ -49,8 +52,9 @@ describe('stop line of Kuno 1969 (formula from memory; numbers by SciPy 1.10.1)'
 });
 
 describe('the rule after each filling', () => {
-  const at = (high: number): { total: { estimate: number; low: number; high: number } } => ({
+  const at = (high: number, method: CountMethod = 'own-history'): Pick<CountEstimate, 'total' | 'method'> => ({
     total: { estimate: 100, low: 50, high },
+    method,
   });
   it('stops when precise enough, but never at one filling', () => {
     expect(stopRule(at(119), { fillings: 2, most: 8, part: 0.2 })).toMatchObject({
@@ -58,6 +62,25 @@ describe('the rule after each filling', () => {
       reason: 'precise-enough',
     });
     expect(stopRule(at(119), { fillings: 1, most: 8, part: 0.2 })).toMatchObject({ stop: false, more: 1 });
+  });
+  it('without own history wants four fillings, as two or three may agree by luck', () => {
+    const own = at(119, 'log-t-with-poisson-floor');
+    expect(stopRule(own, { fillings: 3, most: 8, part: 0.2 })).toMatchObject({ stop: false, more: 1 });
+    expect(stopRule(own, { fillings: 4, most: 8, part: 0.2 })).toMatchObject({ stop: true });
+  });
+  it('limits still hold when counting stops by it: 93 % or more, less 3 standard errors (seeded)', () => {
+    const draws = seededDraws(12);
+    let held = 0;
+    for (let sample = 0; sample < 1500; sample += 1) {
+      const counts: number[] = [];
+      let estimate: CountEstimate;
+      do {
+        counts.push(countDraw(150, 0.2, draws));
+        estimate = estimateCount(exact(subsamplesOf(counts)));
+      } while (!stopRule(estimate, { fillings: counts.length, most: 8, part: 0.2 }).stop);
+      if (estimate.total.low <= 150 && 150 <= estimate.total.high) held += 1;
+    }
+    expect(held / 1500).toBeGreaterThan(0.93 - 3 * Math.sqrt((0.93 * 0.07) / 1500));
   });
   it('stops at the most agreed on and says what was reached', () => {
     const answer = stopRule(at(150), { fillings: 8, most: 8, part: 0.2 });
@@ -68,7 +91,7 @@ describe('the rule after each filling', () => {
     expect(stopRule(at(144), { fillings: 4, most: 10, part: 0.2 })).toMatchObject({ stop: false, more: 6 });
   });
   it('goes on to the most while nothing is counted', () => {
-    const nothing = { total: { estimate: 0, low: 0, high: 3 } };
+    const nothing = { total: { estimate: 0, low: 0, high: 3 }, method: 'counting-error-only' } as const;
     expect(stopRule(nothing, { fillings: 2, most: 6, part: 0.2 })).toMatchObject({ stop: false, more: 4 });
   });
 });

