@@ -94,15 +94,14 @@ export const SITUATIONS: readonly Situation[] = [
   ...situations([1, 2], 'none'),
 ];
 
-/** What nominal 95 % limits must cover at least, from three subsamples on. */
+/** What nominal 95 % limits must cover at least. */
 const LEAST = 0.93;
 /** What they may cover at most with 5 and 8 subsamples that really scatter. */
 const MOST = 0.98;
 
-/** What is wrong with the coverage of a situation without history; null when nothing is. */
+/** What is wrong with the coverage of a situation; null when nothing is. */
 export function shortfall({ subsamples, mean, cv, help, covered }: Coverage): string | null {
-  if (help !== 'none' || subsamples < 3) return null;
-  const name = `${String(subsamples)} subsamples, mean ${String(mean)}, CV ${String(cv)}: ${covered.toFixed(3)} covered`;
+  const name = `${String(subsamples)} subsamples, mean ${String(mean)}, CV ${String(cv)}, history ${help}: ${covered.toFixed(3)} covered`;
   if (covered < LEAST) return `${name}, less than ${String(LEAST)}`;
   if (covered > MOST && subsamples >= 5 && mean >= 30 && cv >= 0.1) return `${name}, more than ${String(MOST)}`;
   return null;
