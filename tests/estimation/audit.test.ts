@@ -54,6 +54,11 @@ describe('10 of 40 squares checked (SciPy 1.10.1)', () => {
     expect(40 * (alone?.estimate ?? 0)).toBeCloseTo(468, 8);
     expect(lastDigits(468 - 40 * finite * (11.7 - (alone?.low ?? 0)), 396.895, 3)).toBeLessThan(1);
   });
+  it('regression does not go below 0', () => {
+    const few = [3, 0, 1].map((confirmed, i) => ({ detected: i, confirmed }));
+    const low = auditRegression([...few, { detected: 9, confirmed: null }]);
+    expect([low.low, low.estimate >= 0]).toEqual([0, true]);
+  });
   it('regression and help refuse too few squares, or squares that are all alike', () => {
     const alike = [1, 2, 3].map((confirmed) => ({ detected: 4, confirmed }));
     expect(() => auditRegression(alike)).toThrow('3 or more confirmed ones that differ in what was detected');

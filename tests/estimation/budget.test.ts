@@ -8,6 +8,7 @@ import {
 } from '../../packages/estimation/src/budget.js';
 import { logLimits } from '../../packages/estimation/src/limits.js';
 import { studentQuantile } from '../../packages/estimation/src/special-functions.js';
+import { seededDraws } from '../../tools/simulation/draws.js';
 import { printed } from './support.js';
 
 const part = (relativeStandardUncertainty: number, degreesOfFreedom: number | null = null): Contribution => ({
@@ -39,21 +40,40 @@ describe('JCGM 100:2008, table G.2', () => {
 });
 
 describe('larval budget (SciPy 1.10.1)', () => {
+  const result = combine([
+    part(Math.sqrt(141.3 / 5) / 154.4, 4),
+    part(fromHalfWidth(0.02, 'rectangular')),
+    part(0.005),
+    part(0.002),
+    part(fromHalfWidth(0.025, 'triangular')),
+  ]);
+  const k = studentQuantile(0.975, result.degreesOfFreedom);
+  const total = logLimits(154.4 * 10 * 20_000, k * result.relativeStandardUncertainty);
   it('scatter, cell, pipette, flask and tank', () => {
-    const result = combine([
-      part(Math.sqrt(141.3 / 5) / 154.4, 4),
-      part(fromHalfWidth(0.02, 'rectangular')),
-      part(0.005),
-      part(0.002),
-      part(fromHalfWidth(0.025, 'triangular')),
-    ]);
     expect(result.relativeStandardUncertainty).toBeCloseTo(0.0381043, 7);
     expect(result.degreesOfFreedom).toBe(6);
-    const k = studentQuantile(0.975, 6);
     expect(k).toBeCloseTo(2.44691, 5);
-    const total = logLimits(154.4 * 10 * 20_000, k * result.relativeStandardUncertainty);
     expect(printed({ ...total, low: total.low / 1e6, high: total.high / 1e6 }, 4)).toEqual([28.131, 33.8977]);
     expect(141.3 / 5 / 154.4 ** 2 / result.relativeStandardUncertainty ** 2).toBeCloseTo(0.8165, 3);
+  });
+  it('agrees with drawing every source at random (JCGM 101), to 1.5 %: 27.81 to 33.99 million by SciPy 1.10.1', () => {
+    const { uniform, normal } = seededDraws(101);
+    const mean = 154.4;
+    const totals = Array.from({ length: 100_000 }, () => {
+      // t of 4 degrees: a normal over the root of a chi-square of 4, which is -2 ln of two uniforms.
+      const t4 = normal() / Math.sqrt((-2 * Math.log((1 - uniform()) * (1 - uniform()))) / 4);
+      const cell = 1 + 0.02 * (2 * uniform() - 1);
+      const tank = 1 + 0.025 * (uniform() + uniform() - 1);
+      const counted = mean + t4 * Math.sqrt(141.3 / 5);
+      return ((counted / cell) * (10 * (1 + 0.002 * normal())) * 20_000 * tank) / (1 + 0.005 * normal());
+    }).sort((a, b) => a - b);
+    const drawn = [0.025, 0.975].map((p) => totals[Math.floor(p * totals.length)] / 1e6);
+    [27.81, 33.99].forEach((limit, i) => {
+      expect(Math.abs(drawn[i] / limit - 1)).toBeLessThan(0.003);
+    });
+    [total.low, total.high].forEach((limit, i) => {
+      expect(Math.abs((drawn[i] * 1e6) / limit - 1)).toBeLessThan(0.015);
+    });
   });
   it('one source keeps its degrees of freedom, none has no limit to them', () => {
     expect(combine([part(0.1, 4.5), part(0)])).toEqual({ relativeStandardUncertainty: 0.1, degreesOfFreedom: 4.5 });

@@ -4,6 +4,7 @@ import { clumpingOf } from '../../packages/estimation/src/negative-binomial.js';
 import { dispersionDeviate, dispersionOf } from '../../packages/estimation/src/dispersion.js';
 import { meanLimits } from '../../packages/estimation/src/mean-limits.js';
 import { chiSquareUpper, fUpper, gammaUpper } from '../../packages/estimation/src/special-functions.js';
+import { countDraw, seededDraws } from '../../tools/simulation/draws.js';
 import { printed } from './support.js';
 
 /** Counts of squares from how many squares held 0, 1, 2... */
@@ -84,6 +85,25 @@ describe('clumping of small sets (SciPy 1.10.1)', () => {
     expect(() => clumpingOf([3])).toThrow('two or more squares with something counted');
     expect(() => clumpingOf([0, 0])).toThrow('two or more squares with something counted');
   });
+});
+
+describe('the test of scatter is too weak to switch clumping off', () => {
+  it.each([
+    [5, 0.43],
+    [3, 0.3],
+  ])(
+    '%d subsamples of 150 at a CV of 10 %%: finds it in %f of samples only (simulated with NumPy 1.24.2)',
+    (n, power) => {
+      const draws = seededDraws(n);
+      let found = 0;
+      for (let sample = 0; sample < 4000; sample += 1) {
+        const counts = Array.from({ length: n }, () => countDraw(150, 0.1, draws));
+        if (dispersionOf(counts, ones(counts)).pUpper < 0.05) found += 1;
+      }
+      // Three standard errors of 4000 samples and the rounding of the source.
+      expect(Math.abs(found / 4000 - power)).toBeLessThan(3 * Math.sqrt((power * (1 - power)) / 4000) + 0.005);
+    },
+  );
 });
 
 describe('squares in fillings', () => {

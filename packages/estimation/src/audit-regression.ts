@@ -46,7 +46,7 @@ export function auditRegression(
   const residualVariance = sum(residuals.map((r) => r * r)) / (m - 2);
   const estimate = all * (mean(y) + slope * (mean(detected) - mean(x)));
   const h = studentQuantile((1 + level) / 2, m - 2) * all * Math.sqrt(((1 - m / all) * residualVariance) / m);
-  return { estimate, low: estimate - h, high: estimate + h, slope };
+  return { estimate: Math.max(0, estimate), low: Math.max(0, estimate - h), high: Math.max(0, estimate + h), slope };
 }
 
 /** Mean of a square of the whole container, not of this slide only. */
