@@ -83,11 +83,7 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
   let clock: Clock = { since: performance.now(), ms: {} };
   for await (const page of pages) {
     tick(clock, 'read');
-<<<<<<< HEAD
-    const count = await countPage(page, { photo, ...warm, cell, scaleUmPerPx, area: areaOptions(options), clock });
-=======
-    const count = await countPage(page, { photo, ...warm, staging, cell, scaleUmPerPx, clock });
->>>>>>> 27c1b72 (Stages: features, shrinkage discriminant, rules file, species presets, learning)
+    const count = await countPage(page, { photo, ...warm, staging, cell, scaleUmPerPx, area: areaOptions(options), clock });
     counts.push(timing ? { ...count, timingMs: clock.ms } : count);
     clock = { since: performance.now(), ms: {} };
   }
