@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Detection, PhotoCount, Square } from '@veligrid/model';
 import { ruleWords } from '../../../packages/imaging/src/photo/overlay-area.js';
 import { barLengthUm, drawOverlay } from '../../../packages/imaging/src/photo/overlay-drawing.js';
-import { KIND_MARKS, standingOf } from '../../../packages/imaging/src/photo/overlay-marks.js';
+import { STAGE_MARKS, standingOf } from '../../../packages/imaging/src/photo/overlay-marks.js';
 import { renderOverlay } from '../../../packages/imaging/src/photo/render-overlay.js';
 import { textPath, textWidth } from '../../../packages/imaging/src/photo/stroke-letters.js';
 
@@ -165,10 +165,10 @@ describe('standing and marks', () => {
     expect(standingOf({ counted: false, flags: ['cut'] })).toBe('not-counted');
   });
 
-  it('gives each kind a letter and a colour of its own', () => {
-    const marks = Object.values(KIND_MARKS);
-    expect(new Set(marks.map((mark) => mark.letter)).size).toBe(marks.length);
-    expect(new Set(marks.map((mark) => mark.colour)).size).toBe(marks.length);
+  it('gives each stage a sign of its own, so that colour is never the only one', () => {
+    const marks = Object.values(STAGE_MARKS);
+    expect(new Set(marks.map((mark) => mark.sign)).size).toBe(marks.length);
+    for (const { sign } of marks) expect(textPath(sign, 0, 0, 6)).not.toBe('');
   });
 });
 
@@ -177,7 +177,7 @@ describe('stroke letters', () => {
     // an L 6 high: down the left, then along the foot to the right
     expect(textPath('L', 10, 20, 6)).toBe('M10.0 20.0L10.0 26.0L14.0 26.0');
     expect(textPath('l', 10, 20, 6)).toBe(textPath('L', 10, 20, 6));
-    expect(textPath('?', 0, 0, 6)).toBe('');
+    expect(textPath('!', 0, 0, 6)).toBe('');
   });
 
   it('take six steps each, less the last gap', () => {

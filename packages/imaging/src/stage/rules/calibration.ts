@@ -7,7 +7,7 @@ export interface CalibrationOptions {
   readonly start?: readonly (readonly number[])[];
   /** How strongly it is held to them, above 0. Default 0.0003. */
   readonly hold?: number;
-  /** Steps. Default 400. */
+  /** Steps. Default 300. */
   readonly steps?: number;
 }
 
@@ -34,29 +34,53 @@ export function fitCalibration(
   options: CalibrationOptions = {},
 ): number[][] {
   const width = inputs[0].length;
-  const { start = scoresAsTheyAre(width, classes), hold = 3e-4, steps = 400 } = options;
-  const rows = inputs.length;
-  const x = new Matrix(inputs.map((row) => [...row, 1]));
-  const across = x.transpose();
+  const { start = scoresAsTheyAre(width, classes), hold = 3e-4, steps = 300 } = options;
+  const rows = inputs.map((row) => Float64Array.from([...row, 1]));
   const from = new Matrix(start.map((row) => [...row]));
-  const step = inverse(
-    across
-      .mmul(x)
-      .mul(1 / (2 * rows))
-      .add(Matrix.eye(width + 1).mul(hold)),
-  );
+  const step = inverse(curvature(rows).add(Matrix.eye(width + 1).mul(hold)));
   const weights = from.clone();
   for (let round = 0; round < steps; round++) {
-    const errors = x.mmul(weights);
-    for (let row = 0; row < rows; row++) {
-      const p = softmax(errors.getRow(row));
-      for (let c = 0; c < classes; c++) errors.set(row, c, (truths[row] === c ? 1 : 0) - p[c]);
-    }
-    const slope = across.mmul(errors).mul(1 / rows);
+    const slope = likelihoodSlope(rows, truths, weights);
     slope.sub(Matrix.sub(weights, from).mul(hold));
     weights.add(step.mmul(slope));
   }
   return weights.to2DArray();
+}
+
+/** X'X / 2n, which the curvature of the likelihood never exceeds. */
+function curvature(rows: readonly Float64Array[]): Matrix {
+  const width = rows[0].length;
+  const sums = new Float64Array(width * width);
+  for (const row of rows) {
+    for (let i = 0; i < width; i++) {
+      const value = row[i];
+      for (let j = 0, at = i * width; j < width; j++, at++) sums[at] += value * row[j];
+    }
+  }
+  return Matrix.from1DArray(width, width, sums).mul(1 / (2 * rows.length));
+}
+
+/** X'(Y - P) / n. */
+function likelihoodSlope(rows: readonly Float64Array[], truths: readonly number[], weights: Matrix): Matrix {
+  const width = rows[0].length;
+  const classes = weights.columns;
+  const flat = Float64Array.from(weights.to1DArray());
+  const sums = new Float64Array(width * classes);
+  const logits = new Float64Array(classes);
+  rows.forEach((row, index) => {
+    logits.fill(0);
+    for (let k = 0, at = 0; k < width; k++) {
+      const value = row[k];
+      for (let c = 0; c < classes; c++, at++) logits[c] += value * flat[at];
+    }
+    const p = softmax(logits);
+    p[truths[index]] -= 1;
+    for (let k = 0, at = 0; k < width; k++) {
+      const value = row[k];
+      for (let c = 0; c < classes; c++, at++) sums[at] -= value * p[c];
+    }
+  });
+  return Matrix.from1DArray(width, classes, sums).mul(1 / rows.length);
 }
 
 /** Logits of inputs by a calibration. */
