@@ -35,7 +35,9 @@ function shuffled<T>(items: readonly T[], random: () => number): T[] {
 /** One slide of each suite, and up to 300 larvae of them, drawn at random. */
 function audit(bySlide: ReadonlyMap<string, Labelled[]>, random: () => number): LabelledCheck[] {
   const chosen = SUITES.flatMap((suite) => {
-    const own = [...bySlide.keys()].filter((slide) => slide.includes(`${suite}_`) && (bySlide.get(slide)?.length ?? 0) >= 20);
+    const own = [...bySlide.keys()].filter(
+      (slide) => slide.includes(`${suite}_`) && (bySlide.get(slide)?.length ?? 0) >= 20,
+    );
     return shuffled(own, random).slice(0, 1);
   });
   const larvae = chosen.flatMap((slide) => bySlide.get(slide) ?? []);

@@ -26,7 +26,8 @@ if (version === undefined || counts === undefined || folders.length === 0) {
 } else {
   const larvae: Labelled[] = [];
   for (const folder of folders) {
-    for (const slide of slidesIn(folder)) larvae.push(...(await larvaeOf(folder, slide, { counts, leastScore: LEAST_SCORE })));
+    for (const slide of slidesIn(folder))
+      larvae.push(...(await larvaeOf(folder, slide, { counts, leastScore: LEAST_SCORE })));
     process.stderr.write(`${basename(folder)}: ${String(larvae.length)} larvae so far\n`);
   }
   const rules = fitRules(

@@ -83,7 +83,15 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
   let clock: Clock = { since: performance.now(), ms: {} };
   for await (const page of pages) {
     tick(clock, 'read');
-    const count = await countPage(page, { photo, ...warm, staging, cell, scaleUmPerPx, area: areaOptions(options), clock });
+    const count = await countPage(page, {
+      photo,
+      ...warm,
+      staging,
+      cell,
+      scaleUmPerPx,
+      area: areaOptions(options),
+      clock,
+    });
     counts.push(timing ? { ...count, timingMs: clock.ms } : count);
     clock = { since: performance.now(), ms: {} };
   }

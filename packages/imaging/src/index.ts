@@ -12,7 +12,12 @@ export { readPhoto, type Page, type ReadPhotoOptions } from './photo/read-photo.
 export { renderOverlay, type RenderOverlayOptions } from './photo/render-overlay.js';
 export type { ScaleHint } from './photo/scale-hint.js';
 export type { GreyRaster, Outline, Raster } from './raster.js';
-export { attachedSpermBand, fertilisationCheck, type FertilisationCheck, type FertilisationOptions } from './stage/fertilisation.js';
+export {
+  attachedSpermBand,
+  fertilisationCheck,
+  type FertilisationCheck,
+  type FertilisationOptions,
+} from './stage/fertilisation.js';
 export { agreementOf, confusion, type Confusion, type Judged, type TableAgreement } from './stage/learn/confusion.js';
 export { driftWatch, type CorrectionCount, type DriftAnswer } from './stage/learn/drift.js';
 export type { Comparison, GateAnswer } from './stage/learn/gate.js';

@@ -62,7 +62,9 @@ export interface Imaging {
 function stagesOf(count: PhotoCount): Partial<Record<Stage, number>> {
   const counted = count.detections.filter((one) => one.counted);
   return Object.fromEntries(
-    STAGES.map((stage) => [stage, counted.filter((one) => one.stage === stage).length] as const).filter(([, n]) => n > 0),
+    STAGES.map((stage) => [stage, counted.filter((one) => one.stage === stage).length] as const).filter(
+      ([, n]) => n > 0,
+    ),
   );
 }
 

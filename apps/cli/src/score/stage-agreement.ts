@@ -45,7 +45,11 @@ const FEWEST = 10;
  * @param part stages that count
  * @param whole stages that they are counted among
  */
-export function shareError(pairs: readonly StagedPair[], part: readonly Stage[], whole: readonly Stage[]): number | null {
+export function shareError(
+  pairs: readonly StagedPair[],
+  part: readonly Stage[],
+  whole: readonly Stage[],
+): number | null {
   const share = (stages: readonly Stage[]): number | null => {
     const among = stages.filter((stage) => whole.includes(stage));
     return among.length < FEWEST ? null : among.filter((stage) => part.includes(stage)).length / among.length;
@@ -60,7 +64,9 @@ const BANDS = 10;
  * Expected calibration error: over ten equal bands of confidence, the size of mean confidence less share right, weighted by how
  * many fall in (Naeini, Cooper and Hauskrecht 2015; from memory). Null without objects.
  */
-export function calibrationError(said: readonly { readonly confidence: number; readonly right: boolean }[]): number | null {
+export function calibrationError(
+  said: readonly { readonly confidence: number; readonly right: boolean }[],
+): number | null {
   if (said.length === 0) return null;
   let error = 0;
   for (let band = 0; band < BANDS; band++) {

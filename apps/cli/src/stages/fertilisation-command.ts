@@ -24,7 +24,9 @@ function spermText({ attachedSperm, addedSpermPerEgg }: FertilisationCheck): str
       ? ''
       : `Attached sperm per egg, counted under the microscope: ${String(attachedSperm.perEgg)}, ${attachedSperm.band}\n`;
   const added =
-    addedSpermPerEgg === null ? '' : `Sperm added per egg: ${String(addedSpermPerEgg)} (no sourced band to judge it by)\n`;
+    addedSpermPerEgg === null
+      ? ''
+      : `Sperm added per egg: ${String(addedSpermPerEgg)} (no sourced band to judge it by)\n`;
   return attached + added;
 }
 

@@ -44,7 +44,11 @@ function parseLine(path: string, line: number, values: ReadonlyMap<string, strin
   if (photo === '' || detectionId === '') throw wrong(path, line, 'photo and detection_id may not be empty');
   const stage = named === NOT_A_LARVA ? 'debris' : STAGES.find((one) => one === named);
   if (stage === undefined || stage === 'unsure') {
-    throw wrong(path, line, `there is no stage "${named}"; write one of ${STAGES.slice(0, -1).join(', ')}, ${NOT_A_LARVA}`);
+    throw wrong(
+      path,
+      line,
+      `there is no stage "${named}"; write one of ${STAGES.slice(0, -1).join(', ')}, ${NOT_A_LARVA}`,
+    );
   }
   const how = HOWS.find((one) => one === told);
   if (how === undefined) throw wrong(path, line, `how is "${told}"; write ${HOWS.join(', ')}`);

@@ -30,7 +30,10 @@ export async function readCounts(folder: string): Promise<PhotoCount[]> {
     if (isCount(parsed)) counts.push(parsed);
   }
   if (counts.length === 0) {
-    throw new VeligridError('bad-argument', `No count file found in ${folder}. Name a folder that veligrid count wrote.`);
+    throw new VeligridError(
+      'bad-argument',
+      `No count file found in ${folder}. Name a folder that veligrid count wrote.`,
+    );
   }
   return counts;
 }

@@ -47,7 +47,9 @@ function rows(threshold: StageThreshold): string[][] {
 export async function stagesCommand(args: StagesArguments, console: Console): Promise<number> {
   const rules = args.rules === undefined ? await loadStartingRules() : await readRules(args.rules);
   const { version, parent, species, origin } = rules;
-  console.out(`Stage rules ${version}${parent === null ? '' : `, learned from ${parent}`}, ${species}\n${origin.what}\n`);
+  console.out(
+    `Stage rules ${version}${parent === null ? '' : `, learned from ${parent}`}, ${species}\n${origin.what}\n`,
+  );
   console.out(`${String(origin.larvae)} larvae on ${String(origin.slides)} slides\n\n`);
   console.out(textTable([HEADING, ...thresholdTable(rules).flatMap(rows)], { right: [1] }));
   console.out(

@@ -29,7 +29,10 @@ export async function speciesNames(): Promise<string[]> {
 export async function loadSpecies(species: string): Promise<SpeciesPreset> {
   const names = await speciesNames();
   if (!names.includes(species)) {
-    throw new VeligridError('bad-argument', `There is no species preset "${species}". Choose one of: ${names.join(', ')}.`);
+    throw new VeligridError(
+      'bad-argument',
+      `There is no species preset "${species}". Choose one of: ${names.join(', ')}.`,
+    );
   }
   return parseSpecies(JSON.parse(await readFile(new URL(`${species}.json`, presets), 'utf8')));
 }

@@ -40,7 +40,8 @@ export function sampleWarnings(preset: SpeciesPreset, notes: SampleNotes): Warni
   if (notes.kind === 'fixed') {
     warnings.push({
       code: 'dead-not-judged',
-      message: 'The sample is fixed: dead larvae are not judged, only empty shells are. Count the dead on a live sample.',
+      message:
+        'The sample is fixed: dead larvae are not judged, only empty shells are. Count the dead on a live sample.',
     });
     if (notes.buffered !== true) {
       warnings.push({

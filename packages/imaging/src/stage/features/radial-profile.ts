@@ -26,7 +26,8 @@ export function radialProfile({ density }: PolarView): Record<string, number> {
   const inside: number[] = [];
   for (let ray = 0; ray < RAYS; ray++) {
     // Every ring in proportion to its area.
-    for (let k = ray % 2; k < TO; k += 2) for (let times = 0; times <= k; times += 3) inside.push(density[insideAt(ray) + k]);
+    for (let k = ray % 2; k < TO; k += 2)
+      for (let times = 0; times <= k; times += 3) inside.push(density[insideAt(ray) + k]);
   }
   inside.sort((a, b) => a - b);
   const half = (inside[Math.floor(0.1 * inside.length)] + inside[Math.floor(0.9 * inside.length)]) / 2;

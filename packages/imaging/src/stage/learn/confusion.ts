@@ -62,8 +62,18 @@ function weightedKappa(table: readonly (readonly number[])[], weight: (i: number
 export function agreementOf({ table }: Pick<Confusion, 'table'>): TableAgreement {
   const larvae = table.flat().reduce((a, b) => a + b, 0);
   const share = (part: number, whole: number): number | null => (whole > 0 ? part / whole : null);
-  const recalls = table.map((row, i) => share(row[i], row.reduce((a, b) => a + b, 0)));
-  const precisions = table.map((_, j) => share(table[j][j], table.reduce((sum, row) => sum + row[j], 0)));
+  const recalls = table.map((row, i) =>
+    share(
+      row[i],
+      row.reduce((a, b) => a + b, 0),
+    ),
+  );
+  const precisions = table.map((_, j) =>
+    share(
+      table[j][j],
+      table.reduce((sum, row) => sum + row[j], 0),
+    ),
+  );
   const there = recalls.filter((recall) => recall !== null);
   return {
     larvae,

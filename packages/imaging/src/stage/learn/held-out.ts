@@ -57,7 +57,11 @@ export function leaveOneSlideOut(
         };
       });
   });
-  return { calls, temperature: logits.length === 0 ? old.calibration.temperature : old.calibration.temperature * fitTemperature(logits) };
+  return {
+    calls,
+    temperature:
+      logits.length === 0 ? old.calibration.temperature : old.calibration.temperature * fitTemperature(logits),
+  };
 }
 
 /** Calls of one set of rules as pairs of what is and what was said. */

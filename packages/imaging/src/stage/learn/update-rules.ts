@@ -48,7 +48,12 @@ function clipped(rules: StageRules, values: FeatureValues, k: number, mean: numb
 /** Larvae's worth of a class's spread in length. */
 const SPREAD_WEIGHT = 10;
 
-function lengthDeviation(one: StageClass, larvae: readonly CheckedLarva[], rules: StageRules, meanWeight: number): number {
+function lengthDeviation(
+  one: StageClass,
+  larvae: readonly CheckedLarva[],
+  rules: StageRules,
+  meanWeight: number,
+): number {
   const lengths = larvae.map(({ values }) => values['ln_length'] ?? Number.NaN).filter(Number.isFinite);
   const mean = one.mean[rules.features.indexOf('ln_length')] ?? 0;
   const prior = { mean, deviation: one.lnLengthDeviation, meanWeight, varianceWeight: SPREAD_WEIGHT };
@@ -112,7 +117,13 @@ export function updateRules(
       return blendedMean(prior, meanWeight, average, own.length);
     });
     const slides = new Set(own.map(({ slide }) => slide)).size;
-    return { ...one, mean, lnLengthDeviation: lengthDeviation(one, own, rules, meanWeight), larvae: one.larvae + own.length, slides: one.slides + slides };
+    return {
+      ...one,
+      mean,
+      lnLengthDeviation: lengthDeviation(one, own, rules, meanWeight),
+      larvae: one.larvae + own.length,
+      slides: one.slides + slides,
+    };
   });
   const used = members.reduce((sum, own) => sum + own.length, 0);
   const sums = rules.covariance.map((row) => row.map((value) => value * covarianceWeight));

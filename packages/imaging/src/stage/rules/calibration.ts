@@ -13,7 +13,9 @@ export interface CalibrationOptions {
 
 /** Weights that leave scores as they are: `inputs` inputs and an offset, of which the first `classes` are the scores. */
 function scoresAsTheyAre(inputs: number, classes: number): number[][] {
-  return Array.from({ length: inputs + 1 }, (_, row) => Array.from({ length: classes }, (__, c) => (row === c ? 1 : 0)));
+  return Array.from({ length: inputs + 1 }, (_, row) =>
+    Array.from({ length: classes }, (__, c) => (row === c ? 1 : 0)),
+  );
 }
 
 /**

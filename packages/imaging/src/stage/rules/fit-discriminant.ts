@@ -30,7 +30,11 @@ export interface FitOptions {
 const LEAST_DEVIATION = 1e-6;
 
 /** Values of one feature over the larvae, cut to its usual range; missing ones are NaN. */
-function column(larvae: readonly Labelled[], name: string, cut: number): { values: Float64Array; low: number; high: number } {
+function column(
+  larvae: readonly Labelled[],
+  name: string,
+  cut: number,
+): { values: Float64Array; low: number; high: number } {
   const values = Float64Array.from(larvae, (one) => one.values[name] ?? Number.NaN);
   const sorted = values.filter(Number.isFinite).sort();
   if (sorted.length === 0) throw badArgument('larvae', `larvae that have the feature ${name}`, 'none');
@@ -41,7 +45,10 @@ function column(larvae: readonly Labelled[], name: string, cut: number): { value
 
 const meanOf = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / values.length;
 
-function classesOf(larvae: readonly Labelled[]): { classes: Omit<StageClass, 'mean' | 'lnLengthDeviation'>[]; members: Int32Array } {
+function classesOf(larvae: readonly Labelled[]): {
+  classes: Omit<StageClass, 'mean' | 'lnLengthDeviation'>[];
+  members: Int32Array;
+} {
   const byName = new Map<string, { stage: Stage; larvae: number; slides: Set<string>; index: number }>();
   const members = Int32Array.from(larvae, ({ name, stage, slide }) => {
     const known = byName.get(name) ?? { stage, larvae: 0, slides: new Set<string>(), index: byName.size };
@@ -91,12 +98,20 @@ function classMeans(values: Float64Array, members: Int32Array, classes: number):
  * @param larvae of two classes or more, more of them than classes
  * @param features names in the order wanted
  */
-export function fitDiscriminant(larvae: readonly Labelled[], features: readonly string[], options: FitOptions = {}): Fitted {
+export function fitDiscriminant(
+  larvae: readonly Labelled[],
+  features: readonly string[],
+  options: FitOptions = {},
+): Fitted {
   const { cut = 0.002 } = options;
   const { classes, members } = classesOf(larvae);
   const freedom = larvae.length - classes.length;
   if (classes.length < 2 || freedom < 1) {
-    throw badArgument('larvae', 'larvae of two classes or more, more than classes', `${String(larvae.length)} of ${String(classes.length)}`);
+    throw badArgument(
+      'larvae',
+      'larvae of two classes or more, more than classes',
+      `${String(larvae.length)} of ${String(classes.length)}`,
+    );
   }
   const columns = features.map((name) => column(larvae, name, cut));
   const means = columns.map(({ values }) => classMeans(values, members, classes.length));

@@ -84,7 +84,14 @@ function classOf(value: unknown, features: number): StageClass {
   const { name, larvae, slides } = value;
   if (!isFinite(larvae) || !isFinite(slides)) return refuse(`class ${name} does not say how many larvae it rests on`);
   const lnLengthDeviation = numberIn(value['lnLengthDeviation'], `lnLengthDeviation of ${name}`, 1e-6, 10);
-  return { name, stage, larvae, slides, lnLengthDeviation, mean: numbers(value['mean'], features, `the mean of ${name}`) };
+  return {
+    name,
+    stage,
+    larvae,
+    slides,
+    lnLengthDeviation,
+    mean: numbers(value['mean'], features, `the mean of ${name}`),
+  };
 }
 
 function originOf(value: unknown): RulesOrigin {
@@ -124,7 +131,8 @@ export function parseStageRules(parsed: unknown): StageRules {
     return refuse('version, finderVersion or species is missing');
   }
   if (parent !== null && !isText(parent)) return refuse('parent must be a version or null');
-  if (!Array.isArray(features) || features.length === 0 || !features.every(isText)) return refuse('features are missing');
+  if (!Array.isArray(features) || features.length === 0 || !features.every(isText))
+    return refuse('features are missing');
   if (!Array.isArray(classes) || classes.length < 2) return refuse('it needs two classes or more');
   if (!Array.isArray(covariance) || covariance.length !== features.length) return refuse('covariance must be square');
   const width = features.length;
