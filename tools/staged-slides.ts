@@ -55,7 +55,7 @@ const classOf = (stage: string): Stage => stageNamed(stage) ?? 'unsure';
 export async function larvaeOf(folder: string, slide: string, options: SlideOptions): Promise<Labelled[]> {
   const { counts, scaleFactor = 1, leastScore = 0.5 } = options;
   const truth = readTruth(JSON.parse(readFileSync(join(folder, slide.replace(/\.jpg$/, '.json')), 'utf8')));
-  if (truth?.umPerPx == null) throw new Error(`${slide} has no truth with a scale`);
+  if (truth === null || truth.umPerPx === null) throw new Error(`${slide} has no truth with a scale`);
   const kept = join(counts, basename(folder), slide.replace(/\.jpg$/, '.json'));
   const count = await countOf(join(folder, slide), truth.umPerPx * scaleFactor, kept);
   const prediction = readPrediction(withFinds(count, leastScore));

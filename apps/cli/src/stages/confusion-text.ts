@@ -1,7 +1,8 @@
 import { agreementOf, type Confusion } from '@veligrid/imaging';
 import { textTable } from '../text-table.js';
 
-const share = (value: number | null | undefined): string => (value == null ? '-' : value.toFixed(3));
+const share = (value: number | null | undefined): string =>
+  value === null || value === undefined ? '-' : value.toFixed(3);
 
 /** A confusion table as text: rows are what it is, columns what was said, with recall at the right and precision below. */
 export function confusionTable(confusion: Confusion): string {

@@ -31,7 +31,7 @@ export interface LearnArguments {
 }
 
 /** Version that follows: `1` gives `1.1`, `1.1` gives `1.2`. */
-export function nextVersion(version: string): string {
+function nextVersion(version: string): string {
   const match = /^(.*)\.(\d+)$/.exec(version);
   return match === null ? `${version}.1` : `${match[1] ?? ''}.${String(Number(match[2]) + 1)}`;
 }

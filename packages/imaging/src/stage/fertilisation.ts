@@ -41,7 +41,7 @@ export interface FertilisationCheck {
 }
 
 /** Coarser photos can't show polar bodies, micrometres per pixel. */
-export const POLAR_BODY_UM_PER_PX = 1.5;
+const POLAR_BODY_UM_PER_PX = 1.5;
 /** First polar bodies show from 20 to 60 minutes on at 24-28 C (common practice, from memory): earlier counts are "at least". */
 const POLAR_BODY_MINUTES = 60;
 /** Eggs cleave from 45 to 90 minutes on (common practice, from memory). */

@@ -1,3 +1,4 @@
+import { middleOf } from './nth-smallest.js';
 import { beyondAt, BEYOND, RAYS, type PolarView } from './polar-view.js';
 
 /** Samples beyond the rim in which a polar body lies: out to 0.15 of the diameter. */
@@ -7,10 +8,6 @@ const TO = 6;
 const SPREAD = 2;
 /** Rays on each side of the greatest that belong to the same thing. */
 const AROUND = 6;
-
-function median(values: Float64Array): number {
-  return values.slice().sort()[values.length >> 1];
-}
 
 /** Mean over a window of neighbouring rays. */
 function smoothed(values: Float64Array, spread: number): Float64Array {
@@ -27,7 +24,7 @@ function unevenness({ density }: PolarView, from: number, to: number): Float64Ar
   const ring = new Float64Array(RAYS);
   for (let k = from; k < to; k++) {
     for (let ray = 0; ray < RAYS; ray++) ring[ray] = density[beyondAt(ray) + k];
-    const level = median(ring);
+    const level = middleOf(ring.slice());
     for (let ray = 0; ray < RAYS; ray++) uneven[ray] += Math.abs(ring[ray] - level) / (to - from);
   }
   return uneven;
@@ -42,7 +39,7 @@ function unevenness({ density }: PolarView, from: number, to: number): Float64Ar
  */
 export function bleb(view: PolarView): Record<string, number> {
   const around = smoothed(unevenness(view, FROM, TO), SPREAD);
-  const level = median(around);
+  const level = middleOf(around.slice());
   let best = 0;
   for (let ray = 1; ray < RAYS; ray++) if (around[ray] > around[best]) best = ray;
   const height = around[best] - level;

@@ -1,9 +1,16 @@
 import { ringMean } from './body-density.js';
+import { nthSmallest } from './nth-smallest.js';
 import { insideAt, RAYS, type PolarView } from './polar-view.js';
 
 /** Share of the samples inside that is taken for the gut: the darkest. */
 const DARKEST = 0.15;
 const TO = 12;
+/** Samples looked at: every second ray. */
+const PLACES = Float64Array.from(
+  Array.from({ length: RAYS / 2 }, (_, half) => 2 * half).flatMap((ray) =>
+    Array.from({ length: TO - 1 }, (__, k) => insideAt(ray) + k + 1),
+  ),
+);
 
 /**
  * Colour: `warmth_inside` mean over the body of blue density less red, -2..2 (yolk and gut are brown, above 0);
@@ -11,13 +18,17 @@ const TO = 12;
  * less the body's, -2..2.
  */
 export function gutColour({ density, warmth }: PolarView): Record<string, number> {
-  const places: number[] = [];
-  for (let ray = 0; ray < RAYS; ray += 2) {
-    for (let k = 1; k < TO; k++) places.push(insideAt(ray) + k);
-  }
-  places.sort((a, b) => density[b] - density[a]);
-  const darkest = places.slice(0, Math.round(DARKEST * places.length));
-  const mean = (values: Float64Array): number => darkest.reduce((sum, at) => sum + values[at], 0) / darkest.length;
+  const values = PLACES.map((at) => density[at]);
+  const least = nthSmallest(values, values.length - Math.round(DARKEST * values.length));
+  const mean = (values: Float64Array): number => {
+    let [sum, count] = [0, 0];
+    for (const at of PLACES) {
+      if (density[at] < least) continue;
+      sum += values[at];
+      count++;
+    }
+    return sum / count;
+  };
   const inside = ringMean(warmth, 0, TO);
   return {
     warmth_inside: inside,

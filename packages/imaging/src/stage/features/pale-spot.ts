@@ -17,20 +17,31 @@ const SAMPLES = Array.from({ length: RAYS / 2 }, (_, half) => 2 * half).flatMap(
     return { at: insideAt(ray) + k, x: radius * Math.cos(angle), y: radius * Math.sin(angle), radius };
   }),
 );
-const BODY = SAMPLES.filter(({ radius }) => radius > BODY_FROM && radius < BODY_TO);
+/** Samples that belong together: where they stand in a view, and their weights, which add up to 1. */
+interface Spot {
+  readonly at: Uint16Array;
+  readonly weight: Float64Array;
+}
+
+function spotOf(samples: typeof SAMPLES): Spot {
+  const sum = samples.reduce((total, { radius }) => total + radius, 0);
+  return {
+    at: Uint16Array.from(samples, ({ at }) => at),
+    weight: Float64Array.from(samples, ({ radius }) => radius / sum),
+  };
+}
+
+const BODY = spotOf(SAMPLES.filter(({ radius }) => radius > BODY_FROM && radius < BODY_TO));
 /** Samples of the spot about each possible middle. */
 const SPOTS = SAMPLES.filter(({ radius }, index) => radius < MIDDLE_TO / RINGS && index % 2 === 0).map((middle) =>
-  SAMPLES.filter(({ x, y }) => Math.hypot(x - middle.x, y - middle.y) < SPOT),
+  spotOf(SAMPLES.filter(({ x, y }) => Math.hypot(x - middle.x, y - middle.y) < SPOT)),
 );
 
-const weighted = (density: Float64Array, samples: readonly { at: number; radius: number }[]): number => {
-  let [sum, weight] = [0, 0];
-  for (const { at, radius } of samples) {
-    sum += radius * density[at];
-    weight += radius;
-  }
-  return sum / weight;
-};
+function weighted(density: Float64Array, { at, weight }: Spot): number {
+  let sum = 0;
+  for (let k = 0; k < at.length; k++) sum += weight[k] * density[at[k]];
+  return sum;
+}
 
 /**
  * `pale_spot`: how much paler the palest round spot of half the radius (a germinal vesicle) is than the body, over the

@@ -1,4 +1,5 @@
 import type { Outline, Raster } from '../../raster.js';
+import { middleOf } from './nth-smallest.js';
 import { rimRadii } from './rim-radii.js';
 
 /** Rays of a polar view, the first along the length axis, clockwise. */
@@ -7,7 +8,7 @@ export const RAYS = 64;
 export const RINGS = 16;
 /** Samples beyond the rim; sample k lies (k + 0.5) * BEYOND_STEP equivalent diameters outside. */
 export const BEYOND = 14;
-export const BEYOND_STEP = 0.025;
+const BEYOND_STEP = 0.025;
 /** From this sample beyond the rim on the ground is looked at. */
 const GROUND_FROM = 8;
 const WIDTH = RINGS + BEYOND;
@@ -48,40 +49,50 @@ export interface Viewed {
 export const insideAt = (ray: number): number => ray * WIDTH;
 export const beyondAt = (ray: number): number => ray * WIDTH + RINGS;
 
-function median(values: Float64Array): number {
-  const sorted = values.slice().sort();
-  return sorted[sorted.length >> 1];
-}
-
 /** Half-width of the middle half of a normal distribution, in standard deviations. */
 const HALF_OF_NORMAL = 0.6745;
 
-function levelBeyond(light: Float64Array): { level: number; noise: number } {
+/** Light of the ground around, in its logarithm. */
+function groundLight(light: Float64Array): Float64Array {
   const values = new Float64Array(RAYS * (BEYOND - GROUND_FROM));
   let at = 0;
   for (let ray = 0; ray < RAYS; ray++) {
     for (let k = GROUND_FROM; k < BEYOND; k++) values[at++] = light[beyondAt(ray) + k];
   }
-  const level = median(values);
-  const noise = median(values.map((value) => Math.abs(value - level))) / HALF_OF_NORMAL;
-  return { level, noise };
+  return values;
 }
 
-/** Reads red, green and blue log light at (x, y) between the pixels into `into`; beyond the border that of the border. */
-function readLight({ width, height, data }: Raster, x: number, y: number, into: Float64Array): void {
+/** Log light of red, green and blue by sample. */
+interface Lights {
+  readonly red: Float64Array;
+  readonly green: Float64Array;
+  readonly blue: Float64Array;
+}
+
+/** Reads log light at (x, y) between the pixels into sample `at`; beyond the border that of the border. */
+function readLight(
+  { width, height, data }: Raster,
+  x: number,
+  y: number,
+  { red, green, blue }: Lights,
+  at: number,
+): void {
   const insideX = Math.min(width - 1.001, Math.max(0, x));
   const insideY = Math.min(height - 1.001, Math.max(0, y));
   const column = Math.floor(insideX);
   const row = Math.floor(insideY);
   const shareX = insideX - column;
   const shareY = insideY - row;
-  const pos = 3 * (row * width + column);
-  const down = pos + 3 * width;
-  for (let channel = 0; channel < 3; channel++) {
-    const upper = LOG_LIGHT[data[pos + channel]] * (1 - shareX) + LOG_LIGHT[data[pos + 3 + channel]] * shareX;
-    const lower = LOG_LIGHT[data[down + channel]] * (1 - shareX) + LOG_LIGHT[data[down + 3 + channel]] * shareX;
-    into[channel] = upper + shareY * (lower - upper);
-  }
+  const here = (1 - shareX) * (1 - shareY);
+  const right = shareX * (1 - shareY);
+  const below = (1 - shareX) * shareY;
+  const across = shareX * shareY;
+  const p = 3 * (row * width + column);
+  const q = p + 3 * width;
+  const log = LOG_LIGHT;
+  red[at] = here * log[data[p]] + right * log[data[p + 3]] + below * log[data[q]] + across * log[data[q + 3]];
+  green[at] = here * log[data[p + 1]] + right * log[data[p + 4]] + below * log[data[q + 1]] + across * log[data[q + 4]];
+  blue[at] = here * log[data[p + 2]] + right * log[data[p + 5]] + below * log[data[q + 2]] + across * log[data[q + 5]];
 }
 
 /**
@@ -92,8 +103,8 @@ function readLight({ width, height, data }: Raster, x: number, y: number, into: 
  */
 export function polarView(raster: Raster, viewed: Viewed): PolarView {
   const radiiPx = rimRadii(viewed, RAYS);
-  const lights = [0, 1, 2].map(() => new Float64Array(RAYS * WIDTH));
-  const light = new Float64Array(3);
+  const samples = RAYS * WIDTH;
+  const lights = { red: new Float64Array(samples), green: new Float64Array(samples), blue: new Float64Array(samples) };
   for (let ray = 0; ray < RAYS; ray++) {
     const angle = viewed.axisRad + (2 * Math.PI * ray) / RAYS;
     const [alongX, alongY] = [Math.cos(angle), Math.sin(angle)];
@@ -102,13 +113,15 @@ export function polarView(raster: Raster, viewed: Viewed): PolarView {
         k < RINGS
           ? ((k + 0.5) / RINGS) * radiiPx[ray]
           : radiiPx[ray] + (k - RINGS + 0.5) * BEYOND_STEP * viewed.equivalentDiameterPx;
-      readLight(raster, viewed.x + distance * alongX, viewed.y + distance * alongY, light);
-      for (let channel = 0; channel < 3; channel++) lights[channel][ray * WIDTH + k] = light[channel];
+      readLight(raster, viewed.x + distance * alongX, viewed.y + distance * alongY, lights, ray * WIDTH + k);
     }
   }
-  const [red, green, blue] = lights;
-  const grounds = lights.map(levelBeyond);
-  const density = green.map((value) => grounds[1].level - value);
-  const warmth = blue.map((value, at) => grounds[2].level - value - (grounds[0].level - red[at]));
-  return { radiiPx, density, warmth, groundNoise: Math.max(0.001, grounds[1].noise) };
+  const { red, green, blue } = lights;
+  const ground = groundLight(green);
+  const level = middleOf(ground);
+  const noise = middleOf(ground.map((value) => Math.abs(value - level))) / HALF_OF_NORMAL;
+  const tint = middleOf(groundLight(blue)) - middleOf(groundLight(red));
+  const density = green.map((value) => level - value);
+  const warmth = blue.map((value, at) => tint - value + red[at]);
+  return { radiiPx, density, warmth, groundNoise: Math.max(0.001, noise) };
 }

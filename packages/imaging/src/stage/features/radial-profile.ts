@@ -1,4 +1,5 @@
 import { FLOOR, ringMean } from './body-density.js';
+import { nthSmallest } from './nth-smallest.js';
 import { insideAt, RAYS, type PolarView } from './polar-view.js';
 
 /** Bands of rings from the middle outwards. */
@@ -10,6 +11,15 @@ const BANDS = [
   [13, 15],
 ] as const;
 const TO = 13;
+
+/** Samples of the inside, every ring in proportion to its area. */
+const SAMPLES = Float64Array.from(
+  Array.from({ length: RAYS }, (_, ray) =>
+    Array.from({ length: TO }, (__, k) => k)
+      .filter((k) => k % 2 === ray % 2)
+      .flatMap((k) => Array.from({ length: Math.floor(k / 3) + 1 }, () => insideAt(ray) + k)),
+  ).flat(),
+);
 
 /**
  * Where the dark lies: `profile_1` to `profile_5`, mean density of five bands from the middle to the rim (ending at 1/4,
@@ -23,14 +33,11 @@ export function radialProfile({ density }: PolarView): Record<string, number> {
     `profile_${String(k + 1)}`,
     (ringMean(density, from, to) - mean) / divisor,
   ]);
-  const inside: number[] = [];
-  for (let ray = 0; ray < RAYS; ray++) {
-    // Every ring in proportion to its area.
-    for (let k = ray % 2; k < TO; k += 2)
-      for (let times = 0; times <= k; times += 3) inside.push(density[insideAt(ray) + k]);
-  }
-  inside.sort((a, b) => a - b);
-  const half = (inside[Math.floor(0.1 * inside.length)] + inside[Math.floor(0.9 * inside.length)]) / 2;
-  const dark = inside.filter((value) => value > half).length;
+  const inside = SAMPLES.map((at) => density[at]);
+  const low = nthSmallest(inside, Math.floor(0.1 * inside.length));
+  const high = nthSmallest(inside, Math.floor(0.9 * inside.length));
+  const half = (low + high) / 2;
+  let dark = 0;
+  for (const value of inside) if (value > half) dark++;
   return { ...Object.fromEntries(bands), dark_share: dark / inside.length } as Record<string, number>;
 }

@@ -14,7 +14,7 @@ export type RulesName = Pick<StageRules, 'version' | 'parent' | 'finderVersion' 
 };
 
 /** Slides dealt into folds in order of name, so that the larvae of a slide stay together. */
-export function foldOf(larvae: readonly Pick<Labelled, 'slide'>[], folds: number): Map<string, number> {
+function foldOf(larvae: readonly Pick<Labelled, 'slide'>[], folds: number): Map<string, number> {
   const slides = [...new Set(larvae.map(({ slide }) => slide))].sort();
   return new Map(slides.map((slide, k) => [slide, k % folds]));
 }
