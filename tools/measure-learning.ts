@@ -7,9 +7,8 @@
  * SLIDES is a folder of drawn slides with truth that the rules were not trained on; counts are kept in COUNTS.
  */
 import { join } from 'node:path';
-import { learnRules, loadStartingRules, type LabelledCheck, type StageRules } from '@veligrid/imaging';
+import { learnRules, loadStartingRules, type Labelled, type LabelledCheck, type StageRules } from '@veligrid/imaging';
 import { STAGES } from '@veligrid/model';
-import type { Labelled } from '../packages/imaging/src/stage/rules/fit-discriminant.js';
 import { judgeBy, likeliestStage } from '../packages/imaging/src/stage/rules/judge.js';
 import { seededRandom } from '../tests/support/seeded-random.js';
 import { larvaeOf, slidesIn } from './staged-slides.js';

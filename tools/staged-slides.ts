@@ -1,13 +1,12 @@
 /** Larvae of drawn slides with their true stages, for training and measuring stage rules. */
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
-import { countPhoto } from '@veligrid/imaging';
+import { countPhoto, type Labelled } from '@veligrid/imaging';
 import { COUNTED_KINDS, type PhotoCount, type Stage } from '@veligrid/model';
 import { matchPhoto } from '../apps/cli/src/score/match.js';
 import { readPrediction } from '../apps/cli/src/score/read-prediction.js';
 import { readTruth } from '../apps/cli/src/score/read-truth.js';
 import { stageNamed } from '../apps/cli/src/score/stage-agreement.js';
-import type { Labelled } from '../packages/imaging/src/stage/rules/fit-discriminant.js';
 
 /** How slides are counted. */
 export interface SlideOptions {

@@ -9,10 +9,7 @@
  */
 import { writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
-import { rulesJson } from '@veligrid/imaging';
-import { FEATURES } from '../packages/imaging/src/stage/feature-list.js';
-import type { Labelled } from '../packages/imaging/src/stage/rules/fit-discriminant.js';
-import { fitRules } from '../packages/imaging/src/stage/rules/fit-rules.js';
+import { FEATURES, fitRules, rulesJson, type Labelled } from '@veligrid/imaging';
 import { larvaeOf, slidesIn } from './staged-slides.js';
 
 const TARGET = 'packages/imaging/rules/starting.json';

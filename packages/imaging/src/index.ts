@@ -31,7 +31,10 @@ export {
   type TouchedStage,
 } from './stage/learn/learn-rules.js';
 export type { CheckedLarva } from './stage/learn/update-rules.js';
+export { FEATURES, type Feature } from './stage/feature-list.js';
 export { loadSpecies, loadStartingRules, speciesNames } from './stage/load-stage-files.js';
+export type { Labelled } from './stage/rules/fit-discriminant.js';
+export { fitRules, type RulesName } from './stage/rules/fit-rules.js';
 export { rulesJson } from './stage/rules/rules-json.js';
 export { parseStageRules, type StageRules } from './stage/rules/stage-rules.js';
 export { thresholdTable, type StageThreshold, type WeighingFeature } from './stage/rules/threshold-table.js';
