@@ -21,6 +21,16 @@ export interface ObjectToStage {
   readonly measured: MeasuredObject;
 }
 
+/** The features that cost next to nothing, for objects that are no larva: size, shape, sharpness, the finder's opinion. */
+export function plainFeatures({ found, measured }: Pick<ObjectToStage, 'found' | 'measured'>): Record<string, number> {
+  return {
+    ...size(measured),
+    ...outlineShape(measured),
+    ...focus(measured),
+    ...finderOpinion(found.classProbabilities),
+  };
+}
+
 /**
  * All features of one object by name, finite numbers; what each means, its unit and range stand at the function that
  * makes it. Features that can't be had (sizes without a scale) are left out.
@@ -43,8 +53,7 @@ export function stageFeatures(
   };
   const view = polarView(raster, viewed);
   return {
-    ...size(measured),
-    ...outlineShape(measured),
+    ...plainFeatures({ found, measured }),
     ...lobes(view.radiiPx),
     ...umbo(view.radiiPx, lengthPx),
     ...bodyDensity(view),
@@ -56,7 +65,5 @@ export function stageFeatures(
     ...fringe(view),
     ...gutColour(view),
     ...eyeSpot(raster, viewed, lengthPx, umPerPx),
-    ...focus(measured),
-    ...finderOpinion(found.classProbabilities),
   };
 }

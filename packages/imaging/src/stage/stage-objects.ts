@@ -1,8 +1,9 @@
+import { COUNTED_KINDS } from '@veligrid/model';
 import type { Found } from '../found.js';
 import type { MeasuredObject } from '../measure/measure-object.js';
 import type { Outline, Raster } from '../raster.js';
 import { judgeStage, type Judgement } from './judge-stage.js';
-import { stageFeatures } from './stage-features.js';
+import { plainFeatures, stageFeatures } from './stage-features.js';
 import type { Staging } from './staging.js';
 
 /** A find with its outline and measures. */
@@ -19,7 +20,7 @@ export interface StagedFind extends MeasuredFind {
 }
 
 /**
- * Features and stage of every find of a photo.
+ * Features and stage of every find of a photo; what is no larva by its kind gets plain features only.
  *
  * @param umPerPx scale that can be relied on, or null
  * @param isLarva whether a find is taken for an egg, embryo or larva
@@ -36,7 +37,8 @@ export function stageObjects(
   const { raster, umPerPx, isLarva } = page;
   return finds.map((find) => {
     const { found, measured } = find;
-    const features = stageFeatures(raster, find, umPerPx);
+    const mayBeLarva = COUNTED_KINDS.includes(found.kind);
+    const features = mayBeLarva ? stageFeatures(raster, find, umPerPx) : plainFeatures(find);
     const { minFeretPx, maxFeretPx } = measured.measures;
     const judgement = judgeStage(
       {
