@@ -167,9 +167,7 @@ describe('small things', () => {
     expect(none['eye_contrast']).toBeLessThan(0.05);
   });
   it('a brown gut is dark and brown', () => {
-    const gut = gutColour(
-      viewOf(body((x, y) => (Math.hypot(x, y) < 0.3 ? [0.6, 1.2, 1.6] : [0.4, 0.4, 0.4]))),
-    );
+    const gut = gutColour(viewOf(body((x, y) => (Math.hypot(x, y) < 0.3 ? [0.6, 1.2, 1.6] : [0.4, 0.4, 0.4]))));
     // the darkest 15 % are the gut's 0.09 of the disc over 0.56 of it looked at, all but a few
     expect(gut['gut_darkness']).toBeGreaterThan(0.5);
     expect(gut['gut_warmth']).toBeGreaterThan(0.5);

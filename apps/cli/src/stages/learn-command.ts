@@ -36,8 +36,26 @@ function nextVersion(version: string): string {
   return match === null ? `${version}.1` : `${match[1] ?? ''}.${String(Number(match[2]) + 1)}`;
 }
 
-function checksOf(path: string, lines: readonly CorrectionLine[], counts: readonly PhotoCount[]): LabelledCheck[] {
-  const byPhoto = new Map(counts.map((count) => [count.photo, count]));
+/** Counts by the name of their photo, by which corrections call them. */
+function byName(counts: readonly PhotoCount[]): Map<string, PhotoCount> {
+  const byPhoto = new Map<string, PhotoCount>();
+  for (const count of counts) {
+    if (byPhoto.has(count.photo)) {
+      throw new VeligridError(
+        'bad-argument',
+        `There are two count files of ${count.photo}, so corrections can't tell which is meant. Give every photo a name of its own and count again.`,
+      );
+    }
+    byPhoto.set(count.photo, count);
+  }
+  return byPhoto;
+}
+
+function checksOf(
+  path: string,
+  lines: readonly CorrectionLine[],
+  byPhoto: ReadonlyMap<string, PhotoCount>,
+): LabelledCheck[] {
   return lines.map(({ line, photo, detectionId, stage, how }) => {
     const one = byPhoto.get(photo)?.detections.find(({ id }) => id === detectionId);
     if (one === undefined) {
@@ -82,7 +100,7 @@ function touchedText({ touched }: Learned): string {
  */
 export async function learnCommand(args: LearnArguments, console: Console): Promise<number> {
   const old = args.rules === undefined ? await loadStartingRules() : await readRules(args.rules);
-  const counts = await readCounts(args.detections);
+  const counts = byName(await readCounts(args.detections));
   const checks = checksOf(args.corrections, await readCorrections(args.corrections), counts);
   if (checks.length === 0) {
     throw new VeligridError('bad-argument', `${args.corrections} holds no line. Write one for every larva looked at.`);
