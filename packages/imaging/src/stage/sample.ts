@@ -2,9 +2,14 @@ import { badArgument, STAGES, type SampleNotes, type Stage, type Warning } from 
 import type { StageProbabilities, StageWeights } from './rules/judge.js';
 import { middleLength, type SpeciesPreset } from './species.js';
 
-/** Beyond its usual ages a stage's weight halves with every quarter of their span; it never falls below this. */
+/**
+ * Beyond its usual ages a stage's weight halves with every quarter (in ln) that the age is younger or older still, as warmth
+ * and food stretch all ages alike; it never falls below this.
+ */
 const LEAST_AGE_WEIGHT = 0.02;
-const HALVING_SHARE = 0.25;
+const HALVING_LN_AGE = 0.25;
+/** Younger samples are taken for this old, hours. */
+const YOUNGEST = 0.25;
 /** Spread of ln length within a stage, for stages told by size alone: a quarter of the preset's range either way. */
 const RANGE_IN_DEVIATIONS = 4;
 
@@ -14,8 +19,9 @@ export type StageHistory = Readonly<Partial<Record<Stage, number>>>;
 function ageWeight(preset: SpeciesPreset, stage: Stage, hours: number): number {
   const age = preset.ages.find((one) => one.stage === stage);
   if (age === undefined) return 1;
-  const outside = Math.max(0, age.fromHours - hours, hours - age.toHours);
-  return Math.max(LEAST_AGE_WEIGHT, 0.5 ** (outside / (HALVING_SHARE * (age.toHours - age.fromHours))));
+  const ln = (value: number): number => Math.log(Math.max(YOUNGEST, value));
+  const outside = Math.max(0, ln(age.fromHours) - ln(hours), ln(hours) - ln(age.toHours));
+  return Math.max(LEAST_AGE_WEIGHT, 0.5 ** (outside / HALVING_LN_AGE));
 }
 
 /**
