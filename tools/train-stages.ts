@@ -7,11 +7,13 @@
  * named by their seed; one at least drawn with --overlap, so that straight-hinge and umbo larvae overlap in size as in life.
  * Counts made with the true scale are kept in COUNTS and used again.
  */
-import { writeFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { FEATURES, fitRules, rulesJson, type Labelled } from '@veligrid/imaging';
 import { larvaeOf, slidesIn } from './staged-slides.js';
 
+/** The finder whose opinions are learned from. */
+const FINDER = 'packages/imaging/models/finder.json';
 const TARGET = 'packages/imaging/rules/starting.json';
 /** Unlikely finds are learned from too: among them are the false ones. */
 const LEAST_SCORE = 0.2;
@@ -33,7 +35,7 @@ if (version === undefined || counts === undefined || folders.length === 0) {
     {
       version,
       parent: null,
-      finderVersion: '1',
+      finderVersion: (JSON.parse(readFileSync(FINDER, 'utf8')) as { version: string }).version,
       species: 'eastern-oyster',
       what: `Slides drawn by computer (packages/imaging/training/drawer), seeds ${folders.map((one) => basename(one)).join(', ')}; npm run long:train-stages`,
     },
