@@ -48,7 +48,7 @@ async function foundBoxes(name: string): Promise<Box[]> {
   return (
     count.detections
       // cells cut by the frame have boxes too, so cut finds take part
-      .filter(({ kind, confidence }) => COUNTED_KINDS.includes(kind) && confidence >= 0.5)
+      .filter(({ kind, features }) => COUNTED_KINDS.includes(kind) && (features['finder_score'] ?? 0) >= 0.5)
       .map(({ outline }) => {
         const xs = outline.map(([x]) => x);
         const ys = outline.map(([, y]) => y);

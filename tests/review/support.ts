@@ -59,6 +59,7 @@ export function photoOf(photo: string, detections?: readonly Detection[], rulesV
     widthPx: 200,
     heightPx: 100,
     method: { name: 'test', version: '1', finderVersion: '1', rulesVersion },
+    sample: { kind: 'live', species: 'eastern-oyster', speciesVersion: '1' },
     scale: { umPerPx: 2, source: 'given', relativeStandardUncertainty: 0.01 },
     field: { kind: 'frame', ground: 'light' },
     counting: {

@@ -6,6 +6,7 @@ import { estimateCommand } from './estimate/estimate-command.js';
 import { EXIT, exitCodeOf } from './exit-codes.js';
 import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
 import { scoreCommand } from './score/score-command.js';
+import { addStageCommands, addStagingOptions } from './stages/add-stage-commands.js';
 
 const CODES = `
 Exit codes: 0 done; 1 a fault of Veligrid; 2 wrong arguments or input; 3 a photo could not be read (the others are
@@ -67,7 +68,7 @@ function wholeAboveZero(text: string): number {
 type CountOptions = Omit<CountArguments, 'inputs'>;
 
 function addCount(program: Command, console: Console, worker: URL | undefined, done: (code: number) => void): void {
-  program
+  const count = program
     .command('count')
     .description('count and measure every egg and larva on photos of a counting slide')
     .argument('<photos...>', 'photos and folders of photos')
@@ -89,7 +90,8 @@ function addCount(program: Command, console: Console, worker: URL | undefined, d
         .default('squares'),
     )
     .option('--one-filling', 'the photos show parts of one filling: count what several of them show once')
-    .option('--fields <file>', 'plan of the fields that were drawn, from veligrid fields')
+    .option('--fields <file>', 'plan of the fields that were drawn, from veligrid fields');
+  addStagingOptions(count)
     .option('--overlay', 'write a picture of each photo with its outlines, to check by eye')
     .option('--csv', 'write every object of every photo into detections.csv')
     .option('--threads <n>', 'photos counted at a time (default: one per processor core)', wholeAboveZero)
@@ -178,6 +180,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
     .addHelpText('after', CODES);
   addCount(program, console, worker, done);
   addFields(program, console, done);
+  addStageCommands(program, console, done);
   addScore(program, console, done);
   addEstimate(program, console, done);
   try {

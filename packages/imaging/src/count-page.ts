@@ -17,7 +17,9 @@ import type { Refiner } from './refine/refiner.js';
 import { rounded } from './rounded.js';
 import { checkScaleBySizes } from './scale/check-scale-by-sizes.js';
 import { chooseScale } from './scale/choose-scale.js';
-import { METHOD_NAME, METHOD_VERSION, RULES_VERSION } from './version.js';
+import { stageObjects, type StagedFind } from './stage/stage-objects.js';
+import type { Staging } from './stage/staging.js';
+import { METHOD_NAME, METHOD_VERSION } from './version.js';
 
 /** Running milliseconds by step. */
 export interface Clock {
@@ -30,6 +32,7 @@ export interface PageJob {
   readonly photo: string;
   readonly finder: Finder;
   readonly refiner: Refiner;
+  readonly staging: Staging;
   readonly cell: CellKind;
   /** Given scale in micrometres per pixel, or null. */
   readonly scaleUmPerPx: number | null;
@@ -69,16 +72,11 @@ function sceneOf(page: Page, field: Field, scale: PhotoCount['scale'], grid: Gri
   };
 }
 
-function detectionsOf(
-  found: readonly Found[],
-  outlines: readonly Outline[],
-  measured: readonly MeasuredObject[],
-  area: PageArea,
-): Detection[] {
-  return found.map((one, k) => {
-    const { x, y, flags } = measured[k];
-    const place = area.placeOf(x, y, outlines[k], flags.includes('cut'));
-    return toDetection({ id: String(k + 1), found: one, outline: outlines[k], measured: measured[k], place });
+function detectionsOf(staged: readonly StagedFind[], area: PageArea): Detection[] {
+  return staged.map((one, k) => {
+    const { x, y, flags } = one.measured;
+    const place = area.placeOf(x, y, one.outline, flags.includes('cut'));
+    return toDetection({ ...one, id: String(k + 1), place });
   });
 }
 
@@ -118,12 +116,15 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
   const doubts = sizeWarnings(scale, found, measured);
   // a mere hint, or a scale at which nothing is of a possible size, must not cost a find
   const isSure = scale.source !== 'exif' && doubts.length === 0;
-  const fragment = eggFragments(found, measured, isSure ? scale.umPerPx : null);
+  const umPerPx = isSure ? scale.umPerPx : null;
+  const fragment = eggFragments(found, measured, umPerPx);
   const judged = found.map((one, k): Found => (fragment[k] ? { ...one, kind: 'debris' } : one));
   const larvae = measured.map(({ x, y }, k) => ({ x, y, outline: outlines[k] })).filter((_, k) => isLarva(judged[k]));
   const area = pageArea(scene, grid, larvae, job.area);
-  const detections = detectionsOf(judged, outlines, measured, area);
   tick(clock, 'measure');
+  const finds = judged.map((one, k) => ({ found: one, outline: outlines[k], measured: measured[k] }));
+  const detections = detectionsOf(stageObjects(finds, job.staging, { raster, umPerPx, isLarva }), area);
+  tick(clock, 'stage');
   return {
     photo: page.pages > 1 ? `${job.photo}, page ${String(page.page)}` : job.photo,
     widthPx: raster.width,
@@ -132,8 +133,9 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
       name: METHOD_NAME,
       version: METHOD_VERSION,
       finderVersion: finder.version,
-      rulesVersion: RULES_VERSION,
+      rulesVersion: job.staging.rulesVersion,
     },
+    sample: job.staging.sample,
     scale,
     field,
     grid:
@@ -142,6 +144,6 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
         : { pitchUm: grid.pitchUm, rotationDeg: rounded(grid.rotationDeg, 4), squares: grid.squares },
     counting: area.counting,
     detections,
-    warnings: [...page.warnings, ...warnings, ...doubts],
+    warnings: [...page.warnings, ...warnings, ...doubts, ...job.staging.warnings],
   };
 }

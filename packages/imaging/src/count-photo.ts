@@ -5,6 +5,7 @@ import { loadFinder, type Finder } from './find/finder.js';
 import type { CellKind } from './grid/find-grid.js';
 import { readPhoto, type ReadPhotoOptions } from './photo/read-photo.js';
 import { loadRefiner, type Refiner } from './refine/refiner.js';
+import { prepareStaging, type StagingOptions } from './stage/staging.js';
 
 /** How a photo is counted. */
 export interface CountOptions {
@@ -22,6 +23,8 @@ export interface CountOptions {
   readonly name?: string;
   /** Adds milliseconds by step to the result. Default false: two runs then give the same result to the last byte. */
   readonly timing?: boolean;
+  /** By what and for what stages are judged. Default: the starting rules, a live eastern oyster sample of unknown age. */
+  readonly staging?: StagingOptions;
   /** Largest picture in pixels. Default 120 million. */
   readonly maxPixels?: number;
 }
@@ -75,12 +78,20 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
   const { scaleUmPerPx = null, cell = 'sedgwick-rafter', timing = false } = options;
   const pages = readPhoto(source, readOptions(options));
   const photo = options.name ?? (typeof source === 'string' ? (source.split(/[/\\]/).pop() ?? source) : 'photo');
-  const warm = await sharedTools();
+  const [warm, staging] = await Promise.all([sharedTools(), prepareStaging(options.staging)]);
   const counts: PhotoCount[] = [];
   let clock: Clock = { since: performance.now(), ms: {} };
   for await (const page of pages) {
     tick(clock, 'read');
-    const count = await countPage(page, { photo, ...warm, cell, scaleUmPerPx, area: areaOptions(options), clock });
+    const count = await countPage(page, {
+      photo,
+      ...warm,
+      staging,
+      cell,
+      scaleUmPerPx,
+      area: areaOptions(options),
+      clock,
+    });
     counts.push(timing ? { ...count, timingMs: clock.ms } : count);
     clock = { since: performance.now(), ms: {} };
   }

@@ -4,6 +4,8 @@ import type { Found } from './found.js';
 import type { MeasuredObject } from './measure/measure-object.js';
 import type { Outline } from './raster.js';
 import { rounded } from './rounded.js';
+import type { Judgement } from './stage/judge-stage.js';
+import type { StageProbabilities } from './stage/rules/judge.js';
 
 /** Least calibrated probability at which an egg, embryo or larva is counted. */
 export const LEAST_COUNTED_SCORE = 0.5;
@@ -16,6 +18,9 @@ export interface DetectionParts {
   readonly measured: MeasuredObject;
   /** Where it lies. */
   readonly place: Place;
+  /** Features by name, see stage/stage-features.ts. */
+  readonly features: Readonly<Record<string, number>>;
+  readonly judgement: Judgement;
 }
 
 function roundedOutline(outline: Outline): (readonly [number, number])[] {
@@ -54,18 +59,22 @@ function roundedMeasures(m: Measures): Measures {
   };
 }
 
-/** What the finder saw, as plain numbers for learning: its probability of each class and of each kind. */
-function finderFeatures(found: Found): Record<string, number> {
-  const classes = Object.entries(found.classProbabilities).map(([name, p]) => [`finder_class_${name}`, rounded(p, 4)]);
-  const kinds = Object.entries(found.kindProbabilities).map(([name, p]) => [
+const roundedProbabilities = (probabilities: StageProbabilities): StageProbabilities =>
+  Object.fromEntries(Object.entries(probabilities).map(([stage, p]) => [stage, rounded(p, 4)]));
+
+/** Features, and what the finder saw, as plain numbers for learning: its score and its probability of each kind. */
+function roundedFeatures({ found, features }: DetectionParts): Record<string, number> {
+  const kinds = Object.entries(found.kindProbabilities).map(([name, p]): [string, number] => [
     `finder_kind_${name.replaceAll('-', '_')}`,
-    rounded(p, 4),
+    p,
   ]);
-  return Object.fromEntries([...classes, ...kinds]) as Record<string, number>;
+  const all = [...Object.entries(features), ['finder_score', found.score] as const, ...kinds];
+  return Object.fromEntries(all.map(([name, value]) => [name, rounded(value, 4)]));
 }
 
 /** The published form of one object. */
-export function toDetection({ id, found, outline, measured, place }: DetectionParts): Detection {
+export function toDetection(parts: DetectionParts): Detection {
+  const { id, found, outline, measured, place, judgement } = parts;
   const cut = measured.flags.includes('cut');
   const larva = COUNTED_KINDS.includes(found.kind) && found.score >= LEAST_COUNTED_SCORE;
   return {
@@ -80,14 +89,15 @@ export function toDetection({ id, found, outline, measured, place }: DetectionPa
     areaUm2: rounded(measured.areaUm2, 2),
     equivalentDiameterUm: rounded(measured.equivalentDiameterUm, 3),
     kind: found.kind,
-    stage: 'unsure',
-    stageProbabilities: {},
-    confidence: rounded(found.score, 4),
+    stage: judgement.stage,
+    ...(judgement.form === undefined ? {} : { form: judgement.form }),
+    stageProbabilities: roundedProbabilities(judgement.stageProbabilities),
+    confidence: rounded(judgement.confidence, 4),
     square: place.square,
-    flags: measured.flags,
+    flags: judgement.notRounded ? [...measured.flags, 'not-rounded'] : measured.flags,
     measures: roundedMeasures(measured.measures),
-    features: finderFeatures(found),
-    counted: larva && !cut,
+    features: roundedFeatures(parts),
+    counted: larva && !cut && judgement.stage !== 'debris',
     inArea: place.inArea,
     inclusionWeight: rounded(place.inclusionWeight, 6),
   };

@@ -12,3 +12,32 @@ export { readPhoto, type Page, type ReadPhotoOptions } from './photo/read-photo.
 export { renderOverlay, type RenderOverlayOptions } from './photo/render-overlay.js';
 export type { ScaleHint } from './photo/scale-hint.js';
 export type { GreyRaster, Outline, Raster } from './raster.js';
+export {
+  attachedSpermBand,
+  fertilisationCheck,
+  type FertilisationCheck,
+  type FertilisationOptions,
+} from './stage/fertilisation.js';
+export { agreementOf, confusion, type Confusion, type Judged, type TableAgreement } from './stage/learn/confusion.js';
+export { driftWatch, type CorrectionCount, type DriftAnswer } from './stage/learn/drift.js';
+export type { Comparison, GateAnswer } from './stage/learn/gate.js';
+export {
+  HOWS,
+  learnRules,
+  type How,
+  type LabelledCheck,
+  type Learned,
+  type LearnOptions,
+  type TouchedStage,
+} from './stage/learn/learn-rules.js';
+export type { CheckedLarva } from './stage/learn/update-rules.js';
+export { FEATURES, type Feature } from './stage/feature-list.js';
+export { loadSpecies, loadStartingRules, speciesNames } from './stage/load-stage-files.js';
+export type { Labelled } from './stage/rules/fit-discriminant.js';
+export { fitRules, type RulesName } from './stage/rules/fit-rules.js';
+export { rulesJson } from './stage/rules/rules-json.js';
+export { parseStageRules, type StageRules } from './stage/rules/stage-rules.js';
+export { thresholdTable, type StageThreshold, type WeighingFeature } from './stage/rules/threshold-table.js';
+export { shareNormal, type NormalShare } from './stage/share-normal.js';
+export { parseSpecies, type SpeciesPreset } from './stage/species.js';
+export type { StagingOptions } from './stage/staging.js';

@@ -2,5 +2,3 @@
 export const METHOD_NAME = 'veligrid-imaging';
 /** Version of the chain from picture to measures; rises whenever a result can change. */
 export const METHOD_VERSION = '0.1.0';
-/** Version of the stage rules in force; there are none yet. */
-export const RULES_VERSION = 'none';

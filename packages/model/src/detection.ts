@@ -44,7 +44,7 @@ export type Kind = (typeof KINDS)[number];
 /** Kinds that are eggs, embryos or larvae, alive or dead. */
 export const COUNTED_KINDS: readonly Kind[] = ['egg-or-embryo', 'shelled-larva', 'empty-or-dead'];
 
-export const FLAGS = ['cut', 'touching', 'on-line', 'out-of-focus', 'edge-on', 'gaping'] as const;
+export const FLAGS = ['cut', 'touching', 'on-line', 'out-of-focus', 'edge-on', 'gaping', 'not-rounded'] as const;
 export type Flag = (typeof FLAGS)[number];
 
 export type ScaleSource =
@@ -157,6 +157,21 @@ export interface Measures {
   readonly edgeWidthPx: number | null;
 }
 
+/** Form of an embryo or straight-hinge larva. */
+export const FORMS = ['normal', 'abnormal', 'not-judged'] as const;
+export type Form = (typeof FORMS)[number];
+
+/** What is known of a sample before it is looked at. */
+export interface SampleNotes {
+  readonly kind: 'live' | 'chilled' | 'fixed';
+  /** What a fixed sample was fixed with. */
+  readonly fixative?: string;
+  /** Whether the fixative was buffered. */
+  readonly buffered?: boolean;
+  /** Hours after fertilisation. */
+  readonly ageHours?: number;
+}
+
 /** One object found. Immutable: staff decisions are kept apart from it. */
 export interface Detection {
   readonly id: string;
@@ -174,10 +189,11 @@ export interface Detection {
   readonly equivalentDiameterUm: number | null;
   readonly kind: Kind;
   readonly stage: Stage;
-  readonly form?: 'normal' | 'abnormal' | 'not-judged';
-  /** Probability of each stage, 0..1; empty before stages exist. */
+  /** Form of an embryo or straight-hinge larva; staff judge it. Left out for all others. */
+  readonly form?: Form;
+  /** Probability of each stage, 0..1; those near 0 are left out. */
   readonly stageProbabilities: Readonly<Partial<Record<Stage, number>>>;
-  /** Calibrated probability that this is what `counted` says, 0..1. */
+  /** Calibrated probability that the likeliest stage is right, and that it is a larva at all, 0..1. */
   readonly confidence: number;
   /** Name of the ruled square that holds the centroid, or null. */
   readonly square: string | null;
@@ -217,6 +233,8 @@ export interface PhotoCount {
     readonly finderVersion: string;
     readonly rulesVersion: string;
   };
+  /** What stages were judged for: the species preset, and what was said of the sample. */
+  readonly sample: SampleNotes & { readonly species: string; readonly speciesVersion: string };
   readonly scale: Scale;
   readonly field: Field;
   readonly grid: Grid | null;

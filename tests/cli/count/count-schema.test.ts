@@ -14,6 +14,11 @@ const valid = new Ajv2020({ strict: true, strictTypes: false, allErrors: true })
 const page = { raster: { width: 80, height: 60, data: new Uint8Array(0) }, page: 2, warnings: [] };
 const count = countOf('day1/a.jpg', page);
 
+/** A part of the schema that shows examples. */
+interface Shown {
+  readonly examples: readonly Readonly<Record<string, unknown>>[];
+}
+
 /** What the schema says of a count as it is written. */
 function complaints(changed: unknown): string[] {
   valid(JSON.parse(countJson(changed as PhotoCount)));
@@ -66,6 +71,17 @@ describe('the schema of a count file', () => {
     expect(kind).toEqual({ enum: [...KINDS] });
     expect(stage).toEqual({ enum: [...STAGES] });
     expect(flags).toMatchObject({ items: { enum: [...FLAGS] } });
+  });
+
+  it('has examples of sample, probabilities and features that it takes itself', () => {
+    const { stageProbabilities, features } = schema.$defs['detection']?.properties as Record<string, Shown>;
+    const sample = schema.$defs['sample'] as unknown as Shown;
+    for (const example of sample.examples) expect(complaints({ ...count, sample: example })).toEqual([]);
+    expect(complaints({ ...count, sample: { ...sample.examples[0], kind: 'frozen' } })).toEqual(['/sample/kind enum']);
+    const [probable, numbers] = [stageProbabilities?.examples[0], features?.examples[0]];
+    const shown = { ...detectionOf(1), stageProbabilities: probable, features: numbers };
+    expect(Object.keys(numbers ?? {})).toContain('ln_length');
+    expect(complaints({ ...count, detections: [shown] })).toEqual([]);
   });
 
   it('knows the rules of the model', () => {

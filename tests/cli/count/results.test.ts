@@ -106,7 +106,7 @@ describe('length figures', () => {
     };
     expect(lengthFigures(count)).toEqual({
       measured: 5,
-      leftOut: { cut: 1, 'edge-on': 2, 'out-of-focus': 0 },
+      leftOut: { cut: 1, 'edge-on': 2, 'out-of-focus': 0, 'not-rounded': 0 },
       // by hand: mean 350 / 5; tenth at position 0.4 of 50..60, ninetieth at 0.6 of 80..90
       lengthUm: { mean: 70, median: 70, p10: 54, p90: 86 },
     });

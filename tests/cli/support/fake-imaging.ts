@@ -64,6 +64,7 @@ export function countOf(photo: string, page: Pick<Page, 'raster' | 'page' | 'war
     widthPx: page.raster.width,
     heightPx: page.raster.height,
     method: { name: 'veligrid', version: '0.1.0', finderVersion: '1', rulesVersion: '1' },
+    sample: { kind: 'live', species: 'eastern-oyster', speciesVersion: '1' },
     scale: { umPerPx: 3, source: 'given', relativeStandardUncertainty: 0 },
     field: { kind: 'frame', ground: 'light' },
     grid: null,

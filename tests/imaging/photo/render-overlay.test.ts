@@ -3,19 +3,19 @@ import { describe, expect, it } from 'vitest';
 import type { Detection, PhotoCount, Square } from '@veligrid/model';
 import { ruleWords } from '../../../packages/imaging/src/photo/overlay-area.js';
 import { barLengthUm, drawOverlay } from '../../../packages/imaging/src/photo/overlay-drawing.js';
-import { KIND_MARKS, standingOf } from '../../../packages/imaging/src/photo/overlay-marks.js';
+import { STAGE_MARKS, standingOf } from '../../../packages/imaging/src/photo/overlay-marks.js';
 import { renderOverlay } from '../../../packages/imaging/src/photo/render-overlay.js';
 import { textPath, textWidth } from '../../../packages/imaging/src/photo/stroke-letters.js';
 
 /** A square outline of 100 px about (200, 150), which is all of a detection that a drawing looks at. */
-function square(kind: Detection['kind'], more: Partial<Detection> = {}): Detection {
+function square(stage: Detection['stage'], more: Partial<Detection> = {}): Detection {
   const outline = [
     [150, 100],
     [250, 100],
     [250, 200],
     [150, 200],
   ];
-  return { id: 'd7', x: 200, y: 150, outline, kind, counted: true, flags: [], ...more } as unknown as Detection;
+  return { id: 'd7', x: 200, y: 150, outline, stage, counted: true, flags: [], ...more } as unknown as Detection;
 }
 
 function countOf(detections: Detection[], umPerPx: number | null = 2): PhotoCount {
@@ -34,9 +34,9 @@ function countOf(detections: Detection[], umPerPx: number | null = 2): PhotoCoun
 const sheet = { width: 400, height: 300, scale: 1 };
 
 describe('the picture of a count', () => {
-  it('shows the outline in the colour of its kind, and the photo elsewhere', async () => {
+  it('shows the outline in the colour of its stage, and the photo elsewhere', async () => {
     const raster = { width: 400, height: 300, data: new Uint8Array(400 * 300 * 3).fill(120) };
-    const jpeg = await renderOverlay(raster, countOf([square('shelled-larva')]), { quality: 100 });
+    const jpeg = await renderOverlay(raster, countOf([square('umbo')]), { quality: 100 });
     const { data, info } = await sharp(jpeg).raw().toBuffer({ resolveWithObject: true });
     const at = (x: number, y: number): number[] => [
       ...data.subarray(3 * (y * info.width + x), 3 * (y * info.width + x) + 3),
@@ -57,7 +57,7 @@ describe('the picture of a count', () => {
 
   it('shrinks a large photo and draws in the same place', async () => {
     const raster = { width: 400, height: 300, data: new Uint8Array(400 * 300 * 3).fill(120) };
-    const jpeg = await renderOverlay(raster, countOf([square('egg-or-embryo')]), { longSidePx: 200, quality: 100 });
+    const jpeg = await renderOverlay(raster, countOf([square('egg')]), { longSidePx: 200, quality: 100 });
     const { data, info } = await sharp(jpeg).raw().toBuffer({ resolveWithObject: true });
     expect(info.width).toBe(200);
     const blueAt = (x: number, y: number): number => data[3 * (y * info.width + x) + 2];
@@ -72,9 +72,9 @@ describe('the picture of a count', () => {
           /Z" stroke="#[0-9a-f]{6}" stroke-width="[\d.]+" stroke-dasharray/g,
         ),
       ].length;
-    expect(dashes(square('egg-or-embryo'))).toBe(0);
-    expect(dashes(square('egg-or-embryo', { flags: ['touching'] }))).toBe(0);
-    expect(dashes(square('egg-or-embryo', { flags: ['out-of-focus'] }))).toBe(1);
+    expect(dashes(square('egg'))).toBe(0);
+    expect(dashes(square('egg', { flags: ['touching'] }))).toBe(0);
+    expect(dashes(square('egg', { flags: ['out-of-focus'] }))).toBe(1);
     expect(dashes(square('bubble', { counted: false }))).toBe(1);
   });
 
@@ -101,7 +101,7 @@ describe('the picture of a count', () => {
       /<path d="M20\.5 270\.5L20\.5 30\.5L380\.5 30\.5" stroke="#7b3294" stroke-width="[\d.]+"( stroke-dasharray)?/;
     const right =
       /<path d="M380\.5 30\.5L380\.5 270\.5L20\.5 270\.5" stroke="#7b3294" stroke-width="[\d.]+"( stroke-dasharray)?/;
-    const count = countOf([square('egg-or-embryo', { inArea: true }), square('egg-or-embryo', { inArea: false })]);
+    const count = countOf([square('egg', { inArea: true }), square('egg', { inArea: false })]);
     expect(left.exec(drawOverlay(count, sheet).svg)?.[1]).toBeUndefined();
     const bySides: PhotoCount = { ...count, counting: { ...count.counting, rule: 'two-sides' } };
     expect(left.exec(drawOverlay(bySides, sheet).svg)?.[1]).toBeDefined();
@@ -165,10 +165,10 @@ describe('standing and marks', () => {
     expect(standingOf({ counted: false, flags: ['cut'] })).toBe('not-counted');
   });
 
-  it('gives each kind a letter and a colour of its own', () => {
-    const marks = Object.values(KIND_MARKS);
-    expect(new Set(marks.map((mark) => mark.letter)).size).toBe(marks.length);
-    expect(new Set(marks.map((mark) => mark.colour)).size).toBe(marks.length);
+  it('gives each stage a sign of its own, so that colour is never the only one', () => {
+    const marks = Object.values(STAGE_MARKS);
+    expect(new Set(marks.map((mark) => mark.sign)).size).toBe(marks.length);
+    for (const { sign } of marks) expect(textPath(sign, 0, 0, 6)).not.toBe('');
   });
 });
 
@@ -177,7 +177,7 @@ describe('stroke letters', () => {
     // an L 6 high: down the left, then along the foot to the right
     expect(textPath('L', 10, 20, 6)).toBe('M10.0 20.0L10.0 26.0L14.0 26.0');
     expect(textPath('l', 10, 20, 6)).toBe(textPath('L', 10, 20, 6));
-    expect(textPath('?', 0, 0, 6)).toBe('');
+    expect(textPath('!', 0, 0, 6)).toBe('');
   });
 
   it('take six steps each, less the last gap', () => {

@@ -1,12 +1,13 @@
 import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
-import type { CountOptions } from '@veligrid/imaging';
-import { VeligridError } from '@veligrid/model';
+import type { CountOptions, StagingOptions } from '@veligrid/imaging';
+import { VeligridError, type SampleNotes } from '@veligrid/model';
 import type { Console } from '../console.js';
 import { NAMING } from '../fields/field-text.js';
 import { fieldOfPhoto, readPlan, type PlannedField } from '../fields/read-plan.js';
 import { EXIT, worstOf } from '../exit-codes.js';
 import { progressBar } from '../progress.js';
+import { readStaging } from '../stages/read-staging.js';
 import { collectPhotos, type Collected } from './collect-photos.js';
 import type { CountJob, CountResult, PageSummary } from './count-file.js';
 import { countOnWorkers } from './count-pool.js';
@@ -29,6 +30,13 @@ export interface CountArguments {
   readonly oneFilling?: boolean;
   /** Plan of drawn fields. */
   readonly fields?: string;
+  /** File of stage rules. */
+  readonly rules?: string;
+  readonly species?: string;
+  readonly ageHours?: number;
+  readonly sample?: SampleNotes['kind'];
+  readonly fixative?: string;
+  readonly buffered?: boolean;
   readonly overlay?: boolean;
   readonly csv?: boolean;
   readonly threads?: number;
@@ -41,7 +49,12 @@ const FILLING_NAME = 'one-filling.json';
 /** The worker as built, beside this file. */
 const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
 
-function jobsOf(collected: Collected, args: CountArguments, plan: readonly PlannedField[]): CountJob[] {
+function jobsOf(
+  collected: Collected,
+  args: CountArguments,
+  plan: readonly PlannedField[],
+  staging: StagingOptions,
+): CountJob[] {
   const names = outputNames(collected.photos);
   const { out, scale, cell, rule, area, overlay = false, csv = false, timing = false } = args;
   const jobs = collected.photos.map(({ path, name }, i) => ({
@@ -53,6 +66,7 @@ function jobsOf(collected: Collected, args: CountArguments, plan: readonly Plann
     csv,
     options: {
       timing,
+      staging,
       ...(scale === undefined ? {} : { scaleUmPerPx: scale }),
       ...(cell === undefined ? {} : { cell }),
       ...(rule === undefined ? {} : { rule }),
@@ -117,8 +131,9 @@ export async function countCommand(args: CountArguments, console: Console, worke
   const collected = await collectPhotos(args.inputs, args.out);
   if (collected.photos.length === 0) throw nothingToCount(collected, args);
   const plan = args.fields === undefined ? [] : await readPlan(args.fields);
+  const staging = await readStaging(args);
   await prepareFolder(args.out);
-  const jobs = jobsOf(collected, args, plan);
+  const jobs = jobsOf(collected, args, plan, staging);
   tellMissing(console, plan, jobs);
   const threads = Math.min(jobs.length, args.threads ?? availableParallelism());
   const progress = progressBar(console, jobs.length, () => performance.now());

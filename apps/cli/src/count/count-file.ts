@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import type { CountOptions, Page, PhotoView, ReadPhotoOptions, ViewedCount } from '@veligrid/imaging';
-import { VeligridError, type Counting, type PhotoCount, type Scale } from '@veligrid/model';
+import { STAGES, VeligridError, type Counting, type PhotoCount, type Scale, type Stage } from '@veligrid/model';
 import type { Raster } from '@veligrid/imaging';
 import { exitCodeOf } from '../exit-codes.js';
 import { countJson } from './count-json.js';
@@ -23,7 +23,7 @@ export interface CountJob {
   readonly joining?: boolean;
   /** Counts of the pages, when they are made already. */
   readonly counts?: readonly PhotoCount[];
-  readonly options: Pick<CountOptions, 'scaleUmPerPx' | 'cell' | 'rule' | 'area' | 'drawnField' | 'timing'>;
+  readonly options: Pick<CountOptions, 'scaleUmPerPx' | 'cell' | 'rule' | 'area' | 'drawnField' | 'staging' | 'timing'>;
 }
 
 /** What is told of one page. */
@@ -38,6 +38,8 @@ export interface PageSummary {
   readonly counting: Counting;
   readonly figures: LengthFigures;
   readonly scale: Scale;
+  /** Counted objects by stage. */
+  readonly stages: Readonly<Partial<Record<Stage, number>>>;
   readonly warnings: PhotoCount['warnings'];
   /** Lines of the CSV, empty when none is wanted. */
   readonly csv: string;
@@ -57,6 +59,15 @@ export interface Imaging {
   readonly renderOverlay: (raster: Raster, count: PhotoCount) => Promise<Buffer>;
 }
 
+function stagesOf(count: PhotoCount): Partial<Record<Stage, number>> {
+  const counted = count.detections.filter((one) => one.counted);
+  return Object.fromEntries(
+    STAGES.map((stage) => [stage, counted.filter((one) => one.stage === stage).length] as const).filter(
+      ([, n]) => n > 0,
+    ),
+  );
+}
+
 function summarise(count: PhotoCount, page: number, pages: number, csv: boolean): PageSummary {
   return {
     photo: count.photo,
@@ -67,6 +78,7 @@ function summarise(count: PhotoCount, page: number, pages: number, csv: boolean)
     counting: count.counting,
     figures: lengthFigures(count),
     scale: count.scale,
+    stages: stagesOf(count),
     warnings: count.warnings,
     csv: csv ? csvRows(count, page) : '',
   };

@@ -14,8 +14,9 @@ const json = (value: unknown): string => JSON.stringify(value, refuseNotFinite);
  * line. Keys come in a fixed order; every number is finite.
  */
 export function countJson(count: PhotoCount): string {
-  const { photo, widthPx, heightPx, method, scale, field, grid, counting, detections, warnings, timingMs } = count;
-  const head = { photo, widthPx, heightPx, method, scale, field, grid, counting };
+  const { photo, widthPx, heightPx, method, sample, scale, field, grid, counting } = count;
+  const { detections, warnings, timingMs } = count;
+  const head = { photo, widthPx, heightPx, method, sample, scale, field, grid, counting };
   const lines = Object.entries(head).map(([name, value]) => `  ${json(name)}: ${json(value)}`);
   const rows = detections.map((detection) => `    ${json(detection)}`);
   lines.push(rows.length === 0 ? '  "detections": []' : `  "detections": [\n${rows.join(',\n')}\n  ]`);

@@ -71,6 +71,17 @@ function countingWords(summaries: readonly PageSummary[]): string {
   return lines.join('');
 }
 
+/** Counted objects by stage, one line a photo. */
+function stageWords(summaries: readonly PageSummary[]): string {
+  const lines = summaries
+    .filter(({ counted }) => counted > 0)
+    .map((summary) => {
+      const parts = Object.entries(summary.stages).map(([stage, number]) => `${stage} ${String(number)}`);
+      return `Stages, ${photoName(summary)}: ${parts.join(', ')}\n`;
+    });
+  return lines.length === 0 ? '' : `\n${lines.join('')}`;
+}
+
 /** The table of a run: one row per page under the words that nothing is signed off, then each warning. */
 export function countTable(summaries: readonly PageSummary[]): string {
   if (summaries.length === 0) return '';
@@ -78,5 +89,5 @@ export function countTable(summaries: readonly PageSummary[]): string {
   const warnings = summaries.flatMap((summary) =>
     summary.warnings.map(({ message }) => `Warning, ${photoName(summary)}: ${message}\n`),
   );
-  return `${NOT_SIGNED_OFF}\n\n${table}\n${countingWords(summaries)}${warnings.length > 0 ? '\n' : ''}${warnings.join('')}`;
+  return `${NOT_SIGNED_OFF}\n\n${table}\n${countingWords(summaries)}${stageWords(summaries)}${warnings.length > 0 ? '\n' : ''}${warnings.join('')}`;
 }

@@ -8,6 +8,7 @@ const COLUMNS: readonly (readonly [string, (one: Detection, count: PhotoCount, p
   ['id', (one) => one.id],
   ['kind', (one) => one.kind],
   ['stage', (one) => one.stage],
+  ['form', (one) => one.form ?? ''],
   ['counted', (one) => (one.counted ? 'yes' : 'no')],
   ['in_area', (one) => (one.inArea ? 'yes' : 'no')],
   ['counting_rule', (_, count) => count.counting.rule],

@@ -1,10 +1,10 @@
 import { COUNTED_KINDS, type Detection, type Flag, type PhotoCount } from '@veligrid/model';
 
 /** Why an egg or larva is left out of length figures. */
-export type LeftOutReason = Extract<Flag, 'cut' | 'edge-on' | 'out-of-focus'>;
+export type LeftOutReason = Extract<Flag, 'cut' | 'edge-on' | 'out-of-focus' | 'not-rounded'>;
 
 /** The first that fits is told. */
-const REASONS: readonly LeftOutReason[] = ['cut', 'edge-on', 'out-of-focus'];
+const REASONS: readonly LeftOutReason[] = ['cut', 'edge-on', 'out-of-focus', 'not-rounded'];
 
 /** Lengths of one page. */
 export interface LengthFigures {
@@ -57,7 +57,7 @@ export function lengthFigures(count: PhotoCount): LengthFigures {
     (one) =>
       COUNTED_KINDS.includes(one.kind) && (one.counted || (one.flags.includes('cut') && one.sameAs === undefined)),
   );
-  const leftOut = { cut: 0, 'edge-on': 0, 'out-of-focus': 0 };
+  const leftOut = { cut: 0, 'edge-on': 0, 'out-of-focus': 0, 'not-rounded': 0 };
   const lengths: WeightedLength[] = [];
   let measured = 0;
   for (const one of larvae) {

@@ -16,6 +16,11 @@ export function asNumber(value: unknown): number | null {
   return typeof value === 'number' && Number.isFinite(value) ? value : null;
 }
 
+/** The value as text, empty when it is none. */
+export function asText(value: unknown): string {
+  return typeof value === 'string' ? value : '';
+}
+
 /** The value as a pair of numbers, or null. */
 export function asPair(value: unknown): readonly [number, number] | null {
   if (!Array.isArray(value)) return null;

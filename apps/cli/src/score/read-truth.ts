@@ -1,5 +1,5 @@
 import { COUNTED_KINDS } from '@veligrid/model';
-import { asNumber, asObject, asObjects, asPair, asPolygon, type JsonObject } from './json-value.js';
+import { asNumber, asObject, asObjects, asPair, asPolygon, asText, type JsonObject } from './json-value.js';
 import type { Polygon } from './polygon.js';
 
 /** One egg or larva known to be there. */
@@ -10,6 +10,8 @@ export interface TrueObject {
   /** Micrometres; null when the truth has no scale. */
   readonly lengthUm: number | null;
   readonly polygon: Polygon | null;
+  /** Stage or class as the truth names it; empty when it names none. */
+  readonly stage: string;
   /** Cut by the edge, or too far out of focus: neither for nor against. */
   readonly ignored: boolean;
 }
@@ -33,7 +35,8 @@ function drawnObject(one: JsonObject): TrueObject[] {
   if (centre === null || lengthPx === null) return [];
   const ignored = one['cut_by_frame'] === true || one['hard'] === true;
   const polygon = asPolygon(one['polygon']);
-  return [{ x: centre[0], y: centre[1], lengthPx, lengthUm: asNumber(one['length_um']), polygon, ignored }];
+  const stage = asText(one['class']);
+  return [{ x: centre[0], y: centre[1], lengthPx, lengthUm: asNumber(one['length_um']), polygon, stage, ignored }];
 }
 
 /** Truth of a slide drawn by computer. */
@@ -59,7 +62,8 @@ function confirmedObject(one: JsonObject): TrueObject[] {
   const cut = Array.isArray(one['flags']) && one['flags'].includes('cut');
   const larva = COUNTED_KINDS.some((kind) => kind === one['kind']);
   if (x === null || y === null || lengthPx === null || !(one['counted'] === true || (larva && cut))) return [];
-  return [{ x, y, lengthPx, lengthUm: asNumber(one['lengthUm']), polygon: asPolygon(one['outline']), ignored: cut }];
+  const polygon = asPolygon(one['outline']);
+  return [{ x, y, lengthPx, lengthUm: asNumber(one['lengthUm']), polygon, stage: asText(one['stage']), ignored: cut }];
 }
 
 /** A count file that a person has confirmed. */

@@ -1,7 +1,18 @@
+import type { Judged } from '@veligrid/imaging';
 import type { Match, Pair } from './match.js';
 import { overlap } from './polygon.js';
 import type { Prediction } from './read-prediction.js';
 import type { Truth } from './read-truth.js';
+import {
+  calibrationError,
+  EGGS,
+  FERTILISED,
+  READY,
+  shareError,
+  SHELLED,
+  stagedPairs,
+  type StagedPair,
+} from './stage-agreement.js';
 
 /** Agreement of a group of photos; null where there is nothing to tell. Errors in per cent of the truth. */
 export interface Agreement {
@@ -25,6 +36,14 @@ export interface Agreement {
   /** Mean size of the scale error, over photos with ruled lines. */
   readonly scaleErrorPct: number | null;
   readonly falseFindsPerPhoto: number | null;
+  /** Stages of the objects found, in the order of development; empty when neither side names stages. */
+  readonly judged: readonly Judged[];
+  /** Mean size of the error of the share fertilised (per cent points), over photos with ten eggs or more on both sides. */
+  readonly fertilisedErrorPoints: number | null;
+  /** The same of the share eyed (or pediveliger) among shelled larvae. */
+  readonly readyErrorPoints: number | null;
+  /** Calibration of the confidence, by ten bands: mean size of confidence less share right, 0..1. */
+  readonly calibrationError: number | null;
 }
 
 const mean = (values: readonly number[]): number | null =>
@@ -43,6 +62,10 @@ export class Tally {
   readonly #lengthErrors: number[] = [];
   readonly #overlaps: number[] = [];
   readonly #scaleErrors: number[] = [];
+  readonly #judged: Judged[] = [];
+  readonly #confidences: { confidence: number; right: boolean }[] = [];
+  readonly #fertilisedErrors: number[] = [];
+  readonly #readyErrors: number[] = [];
 
   /**
    * Adds one photo.
@@ -61,10 +84,22 @@ export class Tally {
     this.#falseFinds += falseFinds.length;
     if (there > 0) this.#countErrors.push((100 * (pairs.length + falseFinds.length - there)) / there);
     for (const pair of pairs) this.#addPair(pair);
+    this.#addStages(stagedPairs(pairs));
     const scale = prediction?.umPerPx ?? null;
     if (truth.ruled && scale !== null && truth.umPerPx !== null) {
       this.#scaleErrors.push(100 * (scale / truth.umPerPx - 1));
     }
+  }
+
+  #addStages(staged: readonly StagedPair[]): void {
+    for (const { truth, said, confidence } of staged) {
+      this.#judged.push({ truth, said });
+      if (confidence !== null) this.#confidences.push({ confidence, right: truth === said });
+    }
+    const fertilised = shareError(staged, FERTILISED, EGGS);
+    const ready = shareError(staged, READY, SHELLED);
+    if (fertilised !== null) this.#fertilisedErrors.push(fertilised);
+    if (ready !== null) this.#readyErrors.push(ready);
   }
 
   #addPair({ truth, found }: Pair): void {
@@ -93,6 +128,10 @@ export class Tally {
       meanOverlap: mean(this.#overlaps),
       scaleErrorPct: meanSize(this.#scaleErrors),
       falseFindsPerPhoto: ratio(falseFinds, this.#photos),
+      judged: this.#judged,
+      fertilisedErrorPoints: meanSize(this.#fertilisedErrors),
+      readyErrorPoints: meanSize(this.#readyErrors),
+      calibrationError: calibrationError(this.#confidences),
     };
   }
 }

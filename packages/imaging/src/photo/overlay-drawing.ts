@@ -1,5 +1,5 @@
-import { KINDS, type Detection, type PhotoCount } from '@veligrid/model';
-import { KIND_MARKS, standingOf, type Standing } from './overlay-marks.js';
+import { STAGES, type Detection, type PhotoCount } from '@veligrid/model';
+import { STAGE_MARKS, standingOf, type Standing } from './overlay-marks.js';
 import { AREA_COLOUR, drawCountedArea, ruleWords } from './overlay-area.js';
 import { textPath, textWidth } from './stroke-letters.js';
 
@@ -42,12 +42,12 @@ function dashes(standing: Standing, width: number): string {
 
 function drawDetection(detection: Detection, sheet: Sheet): string {
   const width = lineWidth(sheet);
-  const mark = KIND_MARKS[detection.kind];
+  const mark = STAGE_MARKS[detection.stage];
   const standing = standingOf(detection);
   const outline = `M${pointsOf(detection.outline, sheet.scale)}Z`;
   const height = letterHeight(sheet);
   const right = Math.max(...detection.outline.map(([x]) => x), detection.x);
-  const label = standing === 'not-counted' ? mark.letter : `${mark.letter}${detection.id.replace(/^\D+/, '')}`;
+  const label = standing === 'not-counted' ? mark.sign : `${mark.sign}${detection.id.replace(/^\D+/, '')}`;
   const x = Math.min((right + 1) * sheet.scale + 2 * width, sheet.width - textWidth(label, height) - width);
   const y = Math.max(width, (detection.y + 0.5) * sheet.scale - height / 2);
   const writing = stroked(textPath(label, x, y, height), mark.colour, 0.8 * width);
@@ -107,10 +107,10 @@ interface Entry {
 }
 
 function legendEntries(count: PhotoCount): Entry[] {
-  const kinds = KINDS.flatMap((kind): Entry[] => {
-    const number = count.detections.filter((one) => one.kind === kind).length;
-    const { colour, letter, name } = KIND_MARKS[kind];
-    return number === 0 ? [] : [{ colour, dash: 'measured', words: `${letter} ${name} ${String(number)}` }];
+  const stages = STAGES.flatMap((stage): Entry[] => {
+    const number = count.detections.filter((one) => one.stage === stage).length;
+    const { colour, sign, name } = STAGE_MARKS[stage];
+    return number === 0 ? [] : [{ colour, dash: 'measured', words: `${sign} ${name} ${String(number)}` }];
   });
   const withStanding = (wanted: Standing): number =>
     count.detections.filter((one) => standingOf(one) === wanted).length;
@@ -121,7 +121,7 @@ function legendEntries(count: PhotoCount): Entry[] {
     { colour, dash: 'counted-only', words: `not in lengths ${String(withStanding('counted-only'))}` },
     { colour: AREA_COLOUR, dash: 'measured', words: ruleWords(count) },
     { colour, dash: 'not-counted', words: `not counted ${String(withStanding('not-counted'))}` },
-    ...kinds,
+    ...stages,
   ];
 }
 
@@ -157,7 +157,7 @@ export interface OverlayDrawing {
 }
 
 /**
- * Draws a count as SVG over its photo: outlines coloured and lettered by kind (dashed when left out of length figures,
+ * Draws a count as SVG over its photo: outlines coloured and lettered by stage (dashed when left out of length figures,
  * dotted when not counted), squares, the round field, and a legend with scale bar in a strip below the photo.
  *
  * @param count what was found, in pixels of the photo

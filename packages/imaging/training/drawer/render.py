@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Render synthetic brightfield photographs of a gridded counting slide with exact truth.
 
-  render.py --suite eggs --out DIR [--n 8] [--seed 1] [--only 3] [--scale 1.0] [--jobs 2]
+  render.py --suite eggs --out DIR [--n 8] [--seed 1] [--only 3] [--scale 1.0] [--jobs 2] [--overlap]
   render.py --suite all --out DIR
 Suites: eggs early d-hinge umbo eyed mixed crowded dirty phone calibration empty
 """
@@ -142,6 +142,8 @@ def make_obj(rng, cls, mean, look):
     if cls == 'ghost':
         return lv.Ghost(rng, mean['egg'] * rng.uniform(0.9, 1.25), look)
     lim = {'d_hinge': (58, 88), 'early_umbo': (89, 144), 'umbo': (146, 280), 'eyed': (275, 340)}
+    if look.get('overlap'):        # as in life: straight hinge up to 110 um, umbo from 85 um on
+        lim.update(d_hinge=(58, 110), early_umbo=(85, 144))
     if cls in lim:
         a, b = lim[cls]
         for _ in range(20):
@@ -160,6 +162,8 @@ def population(suite, rng, area_um2, look):
     """List of (class, count) and per-image mean sizes."""
     mean = dict(egg=rng.uniform(47, 59), tro=rng.uniform(52, 64), d_hinge=rng.uniform(65, 79), early_umbo=rng.uniform(95, 137),
                 umbo=rng.uniform(155, 258), eyed=rng.uniform(288, 322), dead_base='d_hinge')
+    if look.get('overlap'):
+        mean.update(d_hinge=rng.uniform(72, 104), early_umbo=rng.uniform(88, 115))
     S = suite
     if S in ('crowded', 'dirty', 'phone'):
         S = pick(rng, ['eggs', 'early', 'd-hinge', 'umbo', 'eyed', 'mixed'], [2, 2, 3, 3, 2, 1])
@@ -704,10 +708,11 @@ def flags(sc, recs, cfg):
             r['on_grid_line'] = False
 
 
-def draw_slide(suite, idx, seed, scale=1.0):
+def draw_slide(suite, idx, seed, scale=1.0, overlap=False):
     """BGR picture, JPEG quality of its camera and exact truth of one slide; depends on the arguments alone."""
     rng = np.random.default_rng(np.random.SeedSequence([seed, idx, zlib.crc32(suite.encode())]))
     cfg, cam, opt = settings(suite, idx, rng, scale)
+    cfg['look']['overlap'] = overlap
     sc = Scene(cfg, cam, opt, rng)
     W, H = cfg['W'], cfg['H']
     sc.eyep = sc.arc = None
@@ -895,9 +900,9 @@ def draw_slide(suite, idx, seed, scale=1.0):
     return img, sp['jpeg'], truth
 
 
-def render_image(suite, idx, seed, outdir, scale=1.0, quiet=False):
+def render_image(suite, idx, seed, outdir, scale=1.0, overlap=False, quiet=False):
     t0 = time.time()
-    img, quality, truth = draw_slide(suite, idx, seed, scale)
+    img, quality, truth = draw_slide(suite, idx, seed, scale, overlap)
     name = f'{suite}_{idx:02d}'
     os.makedirs(outdir, exist_ok=True)
     cv2.imwrite(os.path.join(outdir, name + '.jpg'), img, [cv2.IMWRITE_JPEG_QUALITY, quality])
@@ -943,12 +948,13 @@ def main():
     ap.add_argument('--only', type=int, nargs='*')
     ap.add_argument('--scale', type=float, default=1.0, help='shrink images (same scene scale in um)')
     ap.add_argument('--jobs', type=int, default=1)
+    ap.add_argument('--overlap', action='store_true', help='straight-hinge larvae up to 110 um and umbo larvae from 85 um on, as in life')
     a = ap.parse_args()
     suites = SUITES if a.suite == 'all' else [a.suite]
     for s in suites:
         if s not in SUITES:
             sys.exit('unknown suite ' + s)
-    jobs = [(s, i, a.seed, os.path.join(a.out, s) if len(suites) > 1 else a.out, a.scale) for s in suites for i in (a.only if a.only else range(a.n))]
+    jobs = [(s, i, a.seed, os.path.join(a.out, s) if len(suites) > 1 else a.out, a.scale, a.overlap) for s in suites for i in (a.only if a.only else range(a.n))]
     if a.jobs > 1:
         import multiprocessing as mp
         with mp.Pool(a.jobs) as p:

@@ -1,0 +1,75 @@
+import { middleOf } from './nth-smallest.js';
+import { beyondAt, BEYOND, RAYS, type PolarView } from './polar-view.js';
+
+/** Samples beyond the rim in which a polar body lies: out to 0.15 of the diameter. */
+const FROM = 1;
+const TO = 6;
+/** Rays on each side that a polar body covers. */
+const SPREAD = 2;
+/** Rays on each side of the greatest that belong to the same thing. */
+const AROUND = 6;
+
+/** Mean over a window of neighbouring rays. */
+function smoothed(values: Float64Array, spread: number): Float64Array {
+  return values.map((_, ray) => {
+    let sum = 0;
+    for (let k = -spread; k <= spread; k++) sum += values[(ray + k + RAYS) % RAYS];
+    return sum / (2 * spread + 1);
+  });
+}
+
+/** Mean size of the differences to the middle value of the ring, by ray. */
+function unevenness({ density }: PolarView, from: number, to: number): Float64Array {
+  const uneven = new Float64Array(RAYS);
+  const ring = new Float64Array(RAYS);
+  for (let k = from; k < to; k++) {
+    for (let ray = 0; ray < RAYS; ray++) ring[ray] = density[beyondAt(ray) + k];
+    const level = middleOf(ring.slice());
+    for (let ray = 0; ray < RAYS; ray++) uneven[ray] += Math.abs(ring[ray] - level) / (to - from);
+  }
+  return uneven;
+}
+
+/**
+ * A small thing that sits on the rim (polar body), by the unevenness of the ring out to 0.15 diameters beyond:
+ * `bleb` its greatest value over some 25 degrees less the middle value, density 0..2;
+ * `bleb_over_noise` the same over the noise of the ground, as ln(1 + ratio), 0..7;
+ * `bleb_second` the greatest value elsewhere on the rim less the middle one, over `bleb`, 0..1 (touching neighbours, dirt);
+ * `bleb_width` share of the rim where the unevenness is above half of the greatest, 0..1.
+ */
+export function bleb(view: PolarView): Record<string, number> {
+  const around = smoothed(unevenness(view, FROM, TO), SPREAD);
+  const level = middleOf(around.slice());
+  let best = 0;
+  for (let ray = 1; ray < RAYS; ray++) if (around[ray] > around[best]) best = ray;
+  const height = around[best] - level;
+  let [second, wide] = [0, 0];
+  for (let ray = 0; ray < RAYS; ray++) {
+    const apart = Math.min((ray - best + RAYS) % RAYS, (best - ray + RAYS) % RAYS);
+    if (apart > AROUND) second = Math.max(second, around[ray] - level);
+    if (around[ray] - level > height / 2) wide++;
+  }
+  return {
+    bleb: height,
+    bleb_over_noise: Math.log1p(height / view.groundNoise),
+    bleb_second: height > 0 ? second / height : 1,
+    bleb_width: wide / RAYS,
+  };
+}
+
+/**
+ * What stands out around the object: `fringe` mean unevenness of the ring from 0.05 to 0.35 diameters beyond the rim,
+ * over the noise of the ground, as ln(1 + ratio), 0..7; `fringe_side` the same over the quarter of the rim where it is
+ * greatest (velum out, foot, cilia of one side) less that of the opposite quarter.
+ */
+export function fringe(view: PolarView): Record<string, number> {
+  const uneven = unevenness(view, 2, BEYOND);
+  const quarters = smoothed(uneven, RAYS / 8);
+  const inNoise = (value: number): number => Math.log1p(value / view.groundNoise);
+  let best = 0;
+  for (let ray = 1; ray < RAYS; ray++) if (quarters[ray] > quarters[best]) best = ray;
+  return {
+    fringe: inNoise(uneven.reduce((sum, value) => sum + value, 0) / RAYS),
+    fringe_side: inNoise(quarters[best]) - inNoise(quarters[(best + RAYS / 2) % RAYS]),
+  };
+}

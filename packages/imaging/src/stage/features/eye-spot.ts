@@ -1,0 +1,100 @@
+import { lumaNear } from '../../measure/luma.js';
+import type { Raster } from '../../raster.js';
+import type { Viewed } from './polar-view.js';
+
+/** Cells of the lattice along the length. */
+const CELLS = 96;
+/** An eye spot lies within this share of the length from the middle. */
+const REACH = 0.26;
+const HALF = Math.ceil(REACH * CELLS);
+const SIDE = 2 * HALF + 1;
+/** Half-widths in cells: the spot, and the ring around it. */
+const SPOT = 1;
+const RING = 4;
+
+/** Darkness of the lattice about the middle, -ln(luma / 255), row by row. */
+function lattice(raster: Raster, { x, y, axisRad }: Viewed, lengthPx: number): Float64Array {
+  const step = lengthPx / CELLS;
+  const [alongX, alongY] = [step * Math.cos(axisRad), step * Math.sin(axisRad)];
+  const dark = new Float64Array(SIDE * SIDE);
+  for (let row = -HALF; row <= HALF; row++) {
+    for (let column = -HALF; column <= HALF; column++) {
+      const luma = lumaNear(raster, x + column * alongX - row * alongY, y + column * alongY + row * alongX);
+      dark[(row + HALF) * SIDE + column + HALF] = -Math.log(Math.max(1, luma) / 255);
+    }
+  }
+  return dark;
+}
+
+/** Sum over the square of a half-width about a cell, from running sums. */
+function squareSum(sums: Float64Array, row: number, column: number, half: number): number {
+  const wide = SIDE + 1;
+  const [top, bottom] = [row - half, row + half + 1];
+  const [left, right] = [column - half, column + half + 1];
+  return sums[bottom * wide + right] - sums[top * wide + right] - sums[bottom * wide + left] + sums[top * wide + left];
+}
+
+function runningSums(values: Float64Array): Float64Array {
+  const wide = SIDE + 1;
+  const sums = new Float64Array(wide * wide);
+  for (let row = 0; row < SIDE; row++) {
+    let along = 0;
+    for (let column = 0; column < SIDE; column++) {
+      along += values[row * SIDE + column];
+      sums[(row + 1) * wide + column + 1] = sums[row * wide + column + 1] + along;
+    }
+  }
+  return sums;
+}
+
+/** Width of the dark spot about a cell: cells in a row and in a column above half of its contrast, the geometric mean. */
+function spotCells(dark: Float64Array, row: number, column: number, level: number): number {
+  const run = (step: number): number => {
+    const start = row * SIDE + column;
+    let count = 1;
+    for (const way of [step, -step]) {
+      for (let k = 1; k <= RING && dark[start + k * way] > level; k++) count++;
+    }
+    return count;
+  };
+  return Math.sqrt(run(1) * run(SIDE));
+}
+
+/**
+ * The darkest small spot near the middle, as the eye spot of a larva ready to set:
+ * `eye_contrast` darkness of a square of 3 % of the length less that of the ring around it (8 % wide), natural units 0..4;
+ * `eye_darkness` darkness of the spot less the mean of the part looked at, 0..5;
+ * `eye_offset` its distance from the middle over the length, 0..0.4;
+ * `eye_diameter` its width at half contrast over the length, 0..0.1, and with a scale `eye_diameter_um`, micrometres
+ * (8 to 12 for drawn larvae).
+ *
+ * @param lengthPx length of the larva, above 0
+ * @param umPerPx scale, or null
+ */
+export function eyeSpot(
+  raster: Raster,
+  viewed: Viewed,
+  lengthPx: number,
+  umPerPx: number | null,
+): Record<string, number> {
+  const dark = lattice(raster, viewed, lengthPx);
+  const sums = runningSums(dark);
+  const [spotArea, ringArea] = [(2 * SPOT + 1) ** 2, (2 * RING + 1) ** 2 - (2 * RING - 1) ** 2];
+  let best = { contrast: -Infinity, spot: 0, row: HALF, column: HALF };
+  for (let row = RING; row < SIDE - RING; row++) {
+    for (let column = RING; column < SIDE - RING; column++) {
+      const spot = squareSum(sums, row, column, SPOT) / spotArea;
+      const ring = (squareSum(sums, row, column, RING) - squareSum(sums, row, column, RING - 1)) / ringArea;
+      if (spot - ring > best.contrast) best = { contrast: spot - ring, spot, row, column };
+    }
+  }
+  const mean = squareSum(sums, HALF, HALF, HALF) / SIDE ** 2;
+  const cells = spotCells(dark, best.row, best.column, best.spot - best.contrast / 2);
+  return {
+    eye_contrast: best.contrast,
+    eye_darkness: best.spot - mean,
+    eye_offset: Math.hypot(best.row - HALF, best.column - HALF) / CELLS,
+    eye_diameter: cells / CELLS,
+    ...(umPerPx === null ? {} : { eye_diameter_um: (cells * lengthPx * umPerPx) / CELLS }),
+  };
+}
