@@ -83,3 +83,12 @@ describe('veligrid count, the whole chain', () => {
     expect(Math.abs((numbers['four-inks.json'] ?? 0) - (numbers['plain.json'] ?? 0))).toBeLessThanOrEqual(1);
   }, 120_000);
 });
+
+describe('the command in a pipe', () => {
+  it('ends without complaint when the reader stops early', () => {
+    const line = `"${process.execPath}" "${main}" stages | head -n 1; echo "\${PIPESTATUS[0]}"`;
+    const { stdout, stderr } = spawnSync('bash', ['-c', line], { encoding: 'utf8' });
+    expect(stderr).toBe('');
+    expect(stdout).toMatch(/^Stage rules .*\n0\n$/);
+  });
+});

@@ -78,6 +78,16 @@ describe('the picture of a count', () => {
     expect(dashes(square('bubble', { counted: false }))).toBe(1);
   });
 
+  it('lays a dark line under pale colours and a white one under dark colours', () => {
+    const below = (stage: Detection['stage']): string[] =>
+      [...drawOverlay(countOf([square(stage)]), sheet).svg.matchAll(/stroke="(#[0-9a-f]+)" stroke-opacity/g)].map(
+        ([, colour]) => colour ?? '',
+      );
+    // outline and letters each
+    for (const stage of ['egg', 'two-cell', 'd-larva'] as const) expect(below(stage)).toEqual(['#222', '#222']);
+    for (const stage of ['umbo', 'eyed', 'dead', 'debris'] as const) expect(below(stage)).toEqual(['#fff', '#fff']);
+  });
+
   it('draws squares and the round field', () => {
     const corner = [
       [10, 10],

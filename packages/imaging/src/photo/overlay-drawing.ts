@@ -28,9 +28,22 @@ const letterHeight = (sheet: Sheet): number => 5 * lineWidth(sheet);
 const pointsOf = (points: readonly (readonly [number, number])[], scale: number): string =>
   points.map(([x, y]) => `${((x + 0.5) * scale).toFixed(1)} ${((y + 0.5) * scale).toFixed(1)}`).join('L');
 
-/** The path twice: a pale broad one below, so that it shows on any ground, and the line itself. */
+/** A colour as light as this (relative luminance, WCAG 2.2, 0 to 1) is lost on a bright ground. */
+const PALE = 0.35;
+
+/** Relative luminance of `#rrggbb`, 0..1 (WCAG 2.2, "relative luminance"). */
+function luminance(colour: string): number {
+  const [red = 0, green = 0, blue = 0] = [1, 3, 5].map((at) => {
+    const part = parseInt(colour.slice(at, at + 2), 16) / 255;
+    return part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
+  });
+  return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+}
+
+/** The path twice: a broad one below, dark under a pale colour and white under a dark one, so that it shows on any ground. */
 function stroked(path: string, colour: string, width: number, more = ''): string {
-  const halo = `<path d="${path}" stroke="#fff" stroke-opacity=".7" stroke-width="${(2.2 * width).toFixed(2)}"/>`;
+  const below = luminance(colour) > PALE ? 'stroke="#222" stroke-opacity=".75"' : 'stroke="#fff" stroke-opacity=".7"';
+  const halo = `<path d="${path}" ${below} stroke-width="${(2.2 * width).toFixed(2)}"/>`;
   return `${halo}<path d="${path}" stroke="${colour}" stroke-width="${width.toFixed(2)}"${more}/>`;
 }
 
