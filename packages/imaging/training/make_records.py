@@ -19,10 +19,10 @@ import scenes  # noqa: E402
 
 SEED_BASE = 700_000_000
 # share of each suite; 'painted' are the scenes of scenes.py
-MIX = dict(eggs=14, early=12, mixed=12, umbo=9, eyed=9, crowded=14, dirty=13, phone=12, empty=4, calibration=1, painted=9)
+MIX = dict(eggs=14, early=12, mixed=12, umbo=9, eyed=9, crowded=14, dirty=19, phone=14, empty=4, calibration=1, painted=13)
 MIX['d-hinge'] = 10
-STORAGE_UM = 1.9
-FINE_STORAGE_UM = 1.25
+STORAGE_UM = 2.1
+FINE_STORAGE_UM = 1.5
 
 
 def make(job):

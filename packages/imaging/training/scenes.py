@@ -243,7 +243,7 @@ def round_cells(rng):
     picture *= cast
     if rng.random() < 0.1:
         burnt_in_bar(rng, picture, rng.random() < 0.5)
-    return finish(rng, picture, shapes, 2.5)
+    return finish(rng, picture, shapes, 3.2)
 
 
 def paint(rng):

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { keepStrongest } from '../../../packages/imaging/src/find/keep-strongest.js';
 import type { Peak } from '../../../packages/imaging/src/find/peaks.js';
-import { resample } from '../../../packages/imaging/src/find/resample.js';
 import { planTiles } from '../../../packages/imaging/src/find/tiles.js';
 
 describe('planTiles', () => {
@@ -20,23 +19,6 @@ describe('planTiles', () => {
       }
     }
     expect(seen.every((times) => times === 1)).toBe(true);
-  });
-});
-
-describe('resample', () => {
-  const data = Uint8Array.from([0, 90, 10, 100].flatMap((v) => [v, v, v]));
-
-  it('averages whole pixels when it shrinks by 2', () => {
-    expect([...resample({ width: 4, height: 1, data }, 2, 1).data]).toEqual([45, 55, 45, 55, 45, 55]);
-  });
-
-  it('draws straight lines between pixels when it enlarges by 2', () => {
-    const red = [...resample({ width: 4, height: 1, data }, 8, 1).data.subarray(0, 8)];
-    expect(red).toEqual([0, 22.5, 67.5, 70, 30, 32.5, 77.5, 100]);
-  });
-
-  it('keeps a picture of the same size', () => {
-    expect([...resample({ width: 4, height: 1, data }, 4, 1).data.subarray(0, 4)]).toEqual([0, 90, 10, 100]);
   });
 });
 

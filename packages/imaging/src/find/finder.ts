@@ -1,13 +1,13 @@
 import { COUNTED_KINDS, KINDS, type Field, type Kind } from '@veligrid/model';
 import { insideField } from '../field/inside-field.js';
 import type { Found } from '../found.js';
+import { resizeRaster } from '../photo/resize-raster.js';
 import type { Outline, Raster } from '../raster.js';
 import { readFinderModel, type FinderModel } from './finder-model.js';
 import { keepStrongest } from './keep-strongest.js';
 import { fitGround } from './level-ground.js';
 import { loadNetwork, type Network, type NetworkOptions } from './network.js';
 import { readPeaks, type Peak } from './peaks.js';
-import { resample } from './resample.js';
 import { cutTile, isEmptyTile, planTiles } from './tiles.js';
 
 /** A finder ready for photos. One photo at a time per finder. */
@@ -79,13 +79,13 @@ async function findIn(
   const width = Math.max(8, Math.round((raster.width * umPerPx) / model.workingUm));
   const height = Math.max(8, Math.round((raster.height * umPerPx) / model.workingUm));
   const ratio = [raster.width / width, raster.height / height] as const;
-  const planes = resample(raster, width, height);
+  const picture = await resizeRaster(raster, width, height);
   const inField = (x: number, y: number): boolean =>
     insideField(field, (x + 0.5) * ratio[0] - 0.5, (y + 0.5) * ratio[1] - 0.5);
-  const ground = fitGround(planes, inField);
+  const ground = fitGround(picture, inField);
   const peaks: Peak[] = [];
   for (const tile of planTiles(width, height)) {
-    const cut = cutTile(planes, tile, ground, inField);
+    const cut = cutTile(picture, tile, ground, inField);
     if (isEmptyTile(cut, ground.divisor)) continue;
     const data = await network.run(cut.data, [1, 3, cut.height, cut.width]);
     const cells = { columns: cut.width / model.cell, rows: cut.height / model.cell, data };

@@ -1,5 +1,6 @@
 import { Matrix, solve } from 'ml-matrix';
-import type { Planes } from './resample.js';
+import { middleOf } from '../middle-of.js';
+import type { Raster } from '../raster.js';
 
 /** Side of the blocks whose medians describe the ground, in working pixels. */
 const BLOCK = 32;
@@ -7,7 +8,7 @@ const BLOCK = 32;
 const LEAST_DEVIATION = 0.03;
 const ROUNDS = 4;
 
-/** Tells whether the pixel (x, y) of the planes belongs to the field. */
+/** Tells whether the pixel (x, y) of the picture belongs to the field. */
 export type InField = (x: number, y: number) => boolean;
 
 /** Light of the ground over a picture: a surface of second order for each channel, and what deviations are divided by. */
@@ -33,31 +34,8 @@ function medianOf(values: number[]): number {
   return values[values.length >> 1];
 }
 
-/** The number that would stand at place `count >> 1` of the first `count` numbers in order (Hoare's selection); mixes them. */
-function middleOf(values: Float32Array, count: number): number {
-  const wanted = count >> 1;
-  let low = 0;
-  let high = count - 1;
-  while (low < high) {
-    const pivot = values[wanted];
-    let i = low;
-    let j = high;
-    while (i <= j) {
-      while (values[i] < pivot) i++;
-      while (values[j] > pivot) j--;
-      if (i > j) break;
-      const kept = values[i];
-      values[i++] = values[j];
-      values[j--] = kept;
-    }
-    if (j < wanted) low = i;
-    if (wanted < i) high = j;
-  }
-  return values[wanted];
-}
-
-function blocksOf(planes: Planes, inField: InField): Blocks {
-  const { width, height, data } = planes;
+function blocksOf(picture: Raster, inField: InField): Blocks {
+  const { width, height, data } = picture;
   const half = Math.max(width, height) / 2;
   const blocks: Blocks = { x: [], y: [], median: [[], [], []] };
   const values = new Float32Array(BLOCK * BLOCK);
@@ -80,7 +58,7 @@ function blocksOf(planes: Planes, inField: InField): Blocks {
       for (let channel = 0; channel < 3; channel++) {
         let n = 0;
         for (let y = top; y < bottom; y += 3) {
-          for (let x = left; x < right; x += 3) values[n++] = data[channel * width * height + y * width + x];
+          for (let x = left; x < right; x += 3) values[n++] = data[(y * width + x) * 3 + channel];
         }
         blocks.median[channel].push(middleOf(values, n));
       }
@@ -115,8 +93,8 @@ function surface(blocks: Blocks, values: readonly number[]): number[] {
 }
 
 /** Mean absolute deviation from a surface over every fourth pixel of the field both ways, where white is 1. */
-function deviationFrom(planes: Planes, channel: number, coefficients: readonly number[], inField: InField): number {
-  const { width, height, data } = planes;
+function deviationFrom(picture: Raster, channel: number, coefficients: readonly number[], inField: InField): number {
+  const { width, height, data } = picture;
   const half = Math.max(width, height) / 2;
   const [c0, cx, cy, cxx, cxy, cyy] = coefficients;
   let sum = 0;
@@ -125,11 +103,11 @@ function deviationFrom(planes: Planes, channel: number, coefficients: readonly n
     const y = (row - height / 2) / half;
     const base = c0 + cy * y + cyy * y * y;
     const slope = cx + cxy * y;
-    const offset = channel * width * height + row * width;
+    const offset = row * width * 3 + channel;
     for (let column = 0; column < width; column += 4) {
       if (!inField(column, row)) continue;
       const x = (column - width / 2) / half;
-      sum += Math.abs(data[offset + column] - (base + x * (slope + cxx * x)));
+      sum += Math.abs(data[offset + 3 * column] - (base + x * (slope + cxx * x)));
       count++;
     }
   }
@@ -140,11 +118,11 @@ function deviationFrom(planes: Planes, channel: number, coefficients: readonly n
  * Light of the ground of a picture, uneven and with a cast as it may be: a smooth surface fitted to the picture itself,
  * and how far the picture deviates from it.
  */
-export function fitGround(planes: Planes, inField: InField): Ground {
-  const blocks = blocksOf(planes, inField);
+export function fitGround(picture: Raster, inField: InField): Ground {
+  const blocks = blocksOf(picture, inField);
   const surfaces = blocks.median.map((values) => surface(blocks, values));
-  const deviation = surfaces.reduce((sum, one, channel) => sum + deviationFrom(planes, channel, one, inField) / 3, 0);
-  return { half: Math.max(planes.width, planes.height) / 2, surfaces, divisor: deviation + LEAST_DEVIATION };
+  const deviation = surfaces.reduce((sum, one, channel) => sum + deviationFrom(picture, channel, one, inField) / 3, 0);
+  return { half: Math.max(picture.width, picture.height) / 2, surfaces, divisor: deviation + LEAST_DEVIATION };
 }
 
 /**
@@ -153,13 +131,13 @@ export function fitGround(planes: Planes, inField: InField): Ground {
  * @param target numbers from `at` on are set, `right - left` of them
  */
 export function levelRow(
-  planes: Planes,
+  picture: Raster,
   ground: Ground,
   row: { readonly channel: number; readonly y: number; readonly left: number; readonly right: number },
   target: Float32Array,
   at: number,
 ): void {
-  const { width, height, data } = planes;
+  const { width, height, data } = picture;
   const { half, surfaces, divisor } = ground;
   const [c0, cx, cy, cxx, cxy, cyy] = surfaces[row.channel];
   const y = (row.y - height / 2) / half;
@@ -167,10 +145,10 @@ export function levelRow(
   const base = factor * (c0 + cy * y + cyy * y * y);
   const slope = factor * (cx + cxy * y);
   const bend = factor * cxx;
-  const from = (row.channel * height + row.y) * width;
-  const middle = width / 2;
-  for (let column = row.left, i = at; column < row.right; column++, i++) {
-    const x = (column - middle) / half;
-    target[i] = data[from + column] * factor - (base + x * (slope + bend * x));
+  const step = 1 / half;
+  let x = (row.left - width / 2) / half;
+  let from = (row.y * width + row.left) * 3 + row.channel;
+  for (let i = at, end = at + row.right - row.left; i < end; i++, from += 3, x += step) {
+    target[i] = data[from] * factor - (base + x * (slope + bend * x));
   }
 }

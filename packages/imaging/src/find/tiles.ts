@@ -1,5 +1,5 @@
+import type { Raster } from '../raster.js';
 import { levelRow, type Ground, type InField } from './level-ground.js';
-import type { Planes } from './resample.js';
 
 /** One tile of the working picture: what the network sees, and the inner part whose finds are kept. */
 export interface Tile {
@@ -105,7 +105,7 @@ export function isEmptyTile({ data, width, height }: Cut, divisor: number): bool
 }
 
 /** The tile as the network wants it: levelled, both sides a multiple of 32. */
-export function cutTile(planes: Planes, tile: Tile, ground: Ground, inField: InField): Cut {
+export function cutTile(picture: Raster, tile: Tile, ground: Ground, inField: InField): Cut {
   const width = Math.ceil(tile.width / MULTIPLE) * MULTIPLE;
   const height = Math.ceil(tile.height / MULTIPLE) * MULTIPLE;
   const data = new Float32Array(3 * width * height);
@@ -117,7 +117,7 @@ export function cutTile(planes: Planes, tile: Tile, ground: Ground, inField: InF
     while (left < right && !inField(right - 1, y)) right--;
     for (let channel = 0; channel < 3; channel++) {
       const at = (channel * height + row) * width + left - tile.left;
-      levelRow(planes, ground, { channel, y, left, right }, data, at);
+      levelRow(picture, ground, { channel, y, left, right }, data, at);
     }
   }
   return { data, width, height };

@@ -1,17 +1,19 @@
 import type { GreyRaster, Raster } from '../raster.js';
 
-/** Luma of a picture at full scale and at halves of it. */
+/** A picture at full scale, and the luma of halves of it. */
 export interface LumaLevels {
   /** How many there are, 1 or more. */
   readonly count: number;
-  /** Level k is shrunk by 2 to the k; made when first asked for. */
+  /** Level 0. */
+  readonly full: Raster;
+  /** Level k of 1 or more is shrunk by 2 to the k; made when first asked for. */
   readonly at: (k: number) => GreyRaster;
 }
 
 /** Weights of red, green and blue in luma (ITU-R BT.601-7, section 2.5.1), in 256ths. */
-const RED = 77;
-const GREEN = 150;
-const BLUE = 29;
+export const RED = 77;
+export const GREEN = 150;
+export const BLUE = 29;
 
 function lumaOf({ width, height, data }: Raster): GreyRaster {
   const luma = new Uint8Array(width * height);
@@ -35,17 +37,18 @@ function halved({ width, height, data }: GreyRaster): GreyRaster {
 }
 
 /**
- * Luma of a picture and its halves, as long as they have two pixels a side.
+ * A picture and the luma of its halves, as long as they have two pixels a side.
  *
  * @param raster the picture
  * @param most levels, 1 or more
  */
 export function lumaLevels(raster: Raster, most: number): LumaLevels {
-  const levels = [lumaOf(raster)];
+  const levels: GreyRaster[] = [];
   const halvings = Math.floor(Math.log2(Math.max(2, Math.min(raster.width, raster.height)))) - 1;
   const at = (k: number): GreyRaster => {
-    while (levels.length <= k) levels.push(halved(levels[levels.length - 1]));
-    return levels[k];
+    if (levels.length === 0) levels.push(halved(lumaOf(raster)));
+    while (levels.length < k) levels.push(halved(levels[levels.length - 1]));
+    return levels[k - 1];
   };
-  return { count: Math.min(most, halvings + 1), at };
+  return { count: Math.min(most, halvings + 1), full: raster, at };
 }

@@ -1,5 +1,6 @@
-import type { Outline } from '../raster.js';
-import type { LumaLevels } from './luma-levels.js';
+import { middleOf } from '../middle-of.js';
+import type { GreyRaster, Outline, Raster } from '../raster.js';
+import { BLUE, GREEN, RED, type LumaLevels } from './luma-levels.js';
 
 /** Directions of a band, clockwise from x. */
 export const ANGLES = 64;
@@ -70,8 +71,8 @@ export function radiiOf(outline: Outline): Radii | null {
   return { x, y, radius };
 }
 
-/** Luma between pixels; beyond the picture its edge goes on. */
-function sample(data: Uint8Array, width: number, height: number, x: number, y: number): number {
+/** Luma between pixels of a grey picture; beyond the picture its edge goes on. */
+function sampleGrey({ width, height, data }: GreyRaster, x: number, y: number): number {
   const cx = Math.min(width - 1.001, Math.max(0, x));
   const cy = Math.min(height - 1.001, Math.max(0, y));
   const x0 = Math.floor(cx);
@@ -84,10 +85,23 @@ function sample(data: Uint8Array, width: number, height: number, x: number, y: n
   return top + (low - top) * fy;
 }
 
-function median(values: Float32Array): number {
-  values.sort();
-  const half = values.length >> 1;
-  return values[half - 1 + (values.length % 2)];
+/** The same of a colour picture. */
+function sampleColour({ width, height, data }: Raster, x: number, y: number): number {
+  const cx = Math.min(width - 1.001, Math.max(0, x));
+  const cy = Math.min(height - 1.001, Math.max(0, y));
+  const x0 = Math.floor(cx);
+  const y0 = Math.floor(cy);
+  const fx = cx - x0;
+  const fy = cy - y0;
+  const i = (y0 * width + x0) * 3;
+  const j = i + width * 3;
+  const a = RED * data[i] + GREEN * data[i + 1] + BLUE * data[i + 2];
+  const b = RED * data[i + 3] + GREEN * data[i + 4] + BLUE * data[i + 5];
+  const c = RED * data[j] + GREEN * data[j + 1] + BLUE * data[j + 2];
+  const d = RED * data[j + 3] + GREEN * data[j + 4] + BLUE * data[j + 5];
+  const top = a + (b - a) * fx;
+  const low = c + (d - c) * fx;
+  return (top + (low - top) * fy) / 256;
 }
 
 /**
@@ -101,7 +115,7 @@ export function cutBand(levels: LumaLevels, { x, y, radius }: Radii, bands: Floa
   const widest = 2 * radius.reduce((a, b) => Math.max(a, b), 0);
   let level = 0;
   while (level + 1 < levels.count && widest / 2 ** level > WIDEST) level++;
-  const { width, height, data } = levels.at(level);
+  const picture = level === 0 ? null : levels.at(level);
   const shrink = 1 / 2 ** level;
   const band = new Float32Array(ANGLES * DEPTHS);
   for (let k = 0; k < ANGLES; k++) {
@@ -109,11 +123,11 @@ export function cutBand(levels: LumaLevels, { x, y, radius }: Radii, bands: Floa
       const r = radius[k] * (INNER + ((OUTER - INNER) * (j + 0.5)) / DEPTHS);
       const px = (x + r * COS[k] + 0.5) * shrink - 0.5;
       const py = (y + r * SIN[k] + 0.5) * shrink - 0.5;
-      band[k * DEPTHS + j] = sample(data, width, height, px, py) / 255;
+      band[k * DEPTHS + j] = (picture === null ? sampleColour(levels.full, px, py) : sampleGrey(picture, px, py)) / 255;
     }
   }
   const outer = band.filter((_, i) => i % DEPTHS >= (DEPTHS * 3) / 4);
-  const ground = median(outer);
+  const ground = middleOf(outer, outer.length);
   let deviation = 0;
   for (const v of band) deviation += Math.abs(v - ground) / band.length;
   const rows = ANGLES + 2 * WRAP;
