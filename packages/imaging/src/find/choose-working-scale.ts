@@ -59,15 +59,18 @@ function windowsOf(raster: Raster, field: Field): Raster[] {
 /** Widest object, as a share of the shorter side of its window: at a far too fine scale a whole ruled square may look like one. */
 const WIDEST = 0.5;
 
-/** How well finds at one scale hang together: diameters of what is surely counted, less where much is in doubt. */
+/**
+ * How well finds at one scale hang together: area of what is surely counted, less where much is in doubt. Area, because
+ * many surely found parts cover less of the picture than the few wholes they belong to.
+ */
 function consistency(found: readonly Found[], widestPx: number): number {
   let sure = 0;
   let doubtful = 0;
   for (const { score, kind, outline } of found) {
-    const diameter = equivalentDiameter(outlineMoments(outline).areaPx2);
-    if (diameter > widestPx) continue;
-    if (score > 0.5 && COUNTED_KINDS.includes(kind)) sure += score * diameter;
-    else if (score > 0.1 && score <= 0.5) doubtful += diameter;
+    const { areaPx2 } = outlineMoments(outline);
+    if (equivalentDiameter(areaPx2) > widestPx) continue;
+    if (score > 0.5 && COUNTED_KINDS.includes(kind)) sure += score * areaPx2;
+    else if (score > 0.1 && score <= 0.5) doubtful += areaPx2;
   }
   return sure === 0 ? 0 : sure ** 2 / (sure + doubtful);
 }
