@@ -30,7 +30,7 @@ export interface RulerFit {
   readonly pattern: LinePattern;
   /** A line runs along the ruler through its division lines, as is usual in eyepieces. */
   readonly crossed: boolean;
-  /** Both ends of each line, pixels. */
+  /** Both ends of each line that shows, pixels. */
   readonly linesPx: readonly (readonly [readonly [number, number], readonly [number, number]])[];
 }
 
@@ -41,16 +41,26 @@ export interface NoRuler {
   readonly reason: string;
 }
 
+/** How rulers are looked for. */
+export interface FindRulerOptions {
+  /** Somebody says that a ruler is there: fewer lines are enough. Default false. */
+  readonly told?: boolean;
+}
+
 /** Rows of blocks looked at closely, at most. */
 const MOST_AXES = 8;
-/** Fewer lines in a row are found by chance on busy pictures. */
-const LEAST_LINES = 10;
+/** Fewer lines in a row are found by chance on busy pictures; with somebody's word that a ruler is there less is enough. */
+const LEAST_LINES = 12;
+const LEAST_LINES_TOLD = 6;
+/** Fewer than this share of the lines between the first and the last that show make no ruler at all. */
+const LEAST_SHOWING = 0.5;
 /**
  * What a ruler must hold to be taken: its least number of lines, the least share of those between the first and the last that show, and
  * the largest residual in divisions. Lines that are longer every five and ten tell that none is left out; without, more is asked.
  */
-const LIMITS_MARKED = { lines: LEAST_LINES, showing: 0.6, residual: 0.12 };
+const LIMITS_MARKED = { lines: 10, showing: 0.6, residual: 0.12 };
 const LIMITS_UNMARKED = { lines: 15, showing: 0.9, residual: 0.06 };
+const LIMITS_TOLD = { lines: 4, showing: 0.9, residual: 0.06 };
 /** A fit with larger residuals is refused, pixels. */
 const MOST_RESIDUAL_PX = 1;
 /** A division less certain than this is refused, relative standard uncertainty. */
@@ -61,7 +71,8 @@ const SAME_DIVISION = 0.02;
 const MOST_CHANGE = 0.05;
 
 const none = (reason: string): NoRuler => ({ found: false, reason });
-const NONE_IN_SIGHT = 'No row of evenly spaced division lines is in sight.';
+const noneInSight = (lines: number): string =>
+  `No row of ${String(lines)} or more evenly spaced division lines is in sight.`;
 
 /** What became of one row of blocks. */
 type Attempt = { readonly kind: 'ruler'; readonly ruler: RulerFit } | { readonly kind: 'refused'; readonly reason: string } | null;
@@ -75,16 +86,18 @@ type Attempt = { readonly kind: 'ruler'; readonly ruler: RulerFit } | { readonly
  * @param field what lies outside is not looked at
  * @returns the ruler, or the reason why there is none that can be relied on
  */
-export function findRuler(raster: Raster, field: Field): RulerFit | NoRuler {
+export function findRuler(raster: Raster, field: Field, options: FindRulerOptions = {}): RulerFit | NoRuler {
+  const { told = false } = options;
+  const view: View = { raster, field, told, least: told ? LEAST_LINES_TOLD : LEAST_LINES };
   const map = textureMap(raster, field);
   const rulers: RulerFit[] = [];
   let refusal: string | null = null;
   for (const axis of rulerAxes(map, MOST_AXES)) {
-    const attempt = tryAxis(raster, field, axis, map.block);
+    const attempt = tryAxis(view, axis, map.block);
     if (attempt?.kind === 'ruler') rulers.push(attempt.ruler);
     else refusal ??= attempt?.reason ?? null;
   }
-  if (rulers.length === 0) return none(refusal ?? NONE_IN_SIGHT);
+  if (rulers.length === 0) return none(refusal ?? noneInSight(view.least));
   const best = rulers.reduce((one, other) => (other.lines > one.lines ? other : one));
   const apart = rulers.find(({ divisionPx }) => Math.abs(divisionPx / best.divisionPx - 1) > SAME_DIVISION);
   if (apart !== undefined) {
@@ -94,29 +107,54 @@ export function findRuler(raster: Raster, field: Field): RulerFit | NoRuler {
   return best;
 }
 
-function tryAxis(raster: Raster, field: Field, axis: RulerAxis, block: number): Attempt {
-  const seed = rulerSeed(raster, axis, block);
-  if (seed === null) return null;
-  let ruler = squareOn(seed);
-  let lines = linesOf(raster, field, ruler);
-  if (lines.length < LEAST_LINES) return null;
-  const turned = aligned(raster, ruler.frame, lines, ruler.rows.length / 2);
-  ruler = { ...ruler, frame: turned, divisionPx: ruler.divisionPx / Math.cos(Math.atan(turned.lean)) };
-  lines = linesOf(raster, field, ruler);
-  if (lines.length < LEAST_LINES) return null;
-  const fit = fitDivision(lines, placeIn(raster, field, ruler.frame));
-  const dark = isDark(raster, ruler);
-  const marks = lineMarks({ raster, ...ruler, dark }, fit.kept, ruler.rows);
-  const reason = refusalOf(fit, lines, marks);
-  if (reason !== null) return { kind: 'refused', reason };
-  return { kind: 'ruler', ruler: describe(ruler, fit, marks) };
+/** The picture, and what is asked of a ruler in it. */
+interface View {
+  readonly raster: Raster;
+  readonly field: Field;
+  readonly told: boolean;
+  /** Least number of lines followed. */
+  readonly least: number;
 }
 
-function linesOf(raster: Raster, field: Field, ruler: RulerSeed): RulerLine[] {
+function tryAxis(view: View, axis: RulerAxis, block: number): Attempt {
+  const { raster } = view;
+  const seed = rulerSeed(raster, axis, block);
+  if (seed === null) return null;
+  const dark = isDark(raster, seed);
+  const upright = squareOn(seed);
+  const first = linesOf(view, upright, dark);
+  if (first.length < view.least) return null;
+  const turned = aligned(raster, upright.frame, first, upright.rows.length / 2);
+  const ruler = { ...upright, frame: turned, divisionPx: upright.divisionPx / Math.cos(Math.atan(turned.lean)) };
+  const answer = judge(view, ruler, dark);
+  if (answer?.kind === 'ruler' && answer.ruler.pattern === 'tens') return answer;
+  // lines as broad as their gaps: which of the two are the lines is told by their lengths
+  const other = judge(view, ruler, !dark);
+  return other?.kind === 'ruler' && other.ruler.pattern === 'tens' ? other : answer;
+}
+
+function judge(view: View, ruler: RulerSeed, dark: boolean): Attempt {
+  const { raster, field } = view;
+  const lines = linesOf(view, ruler, dark);
+  if (lines.length < view.least) return null;
+  // beyond the last line the ground is lighter, which draws the place of that line outwards when lines are blurred
+  const fit = fitDivision(lines.slice(1, -1), placeIn(raster, field, ruler.frame));
+  // chance lines on a busy picture stop here, before they cost time
+  if (fit.kept.length < LEAST_SHOWING * spanOf(lines)) return null;
+  const marks = lineMarks({ raster, ...ruler, dark }, fit.kept, ruler.rows);
+  const reason = refusalOf(fit, spanOf(lines.slice(1, -1)), limitsFor(marks, view.told)) ?? doubtOf(fit, marks);
+  if (reason !== null) return { kind: 'refused', reason };
+  return { kind: 'ruler', ruler: describe(ruler, lines, fit, marks) };
+}
+
+/** Number of lines from the first to the last, hidden ones too. */
+const spanOf = (lines: readonly RulerLine[]): number => lines[lines.length - 1].number - lines[0].number + 1;
+
+function linesOf({ raster, field }: View, ruler: RulerSeed, dark: boolean): RulerLine[] {
   const span = spanInside(raster, field, ruler.frame);
   if (span.to - span.from < 3 * ruler.divisionPx) return [];
   const values = bandProfile(raster, ruler.frame, { ...span, rows: ruler.rows });
-  return followLines({ from: span.from, values }, 0, ruler.divisionPx, isDark(raster, ruler));
+  return followLines({ from: span.from, values }, 0, ruler.divisionPx, dark);
 }
 
 function placeIn({ width, height }: Raster, field: Field, { x, y, angle }: RulerFrame): RulerPlace {
@@ -145,17 +183,26 @@ function isDark(raster: Raster, { frame, rows, half }: RulerSeed): boolean {
   return values.reduce((sum, value) => sum + (value - mean) ** 3, 0) <= 0;
 }
 
-function refusalOf(fit: DivisionFit, lines: readonly RulerLine[], marks: LineMarks): string | null {
-  const expected = lines[lines.length - 1].number - lines[0].number + 1;
+function limitsFor(marks: LineMarks, told: boolean): typeof LIMITS_MARKED {
+  if (marks.pattern === 'tens') return LIMITS_MARKED;
+  return told ? LIMITS_TOLD : LIMITS_UNMARKED;
+}
+
+/** Why too little of the ruler shows, or its lines stray too much. */
+function refusalOf(fit: DivisionFit, expected: number, limits: typeof LIMITS_MARKED): string | null {
   const { kept, residualPx, divisionPx } = fit;
-  const limits = marks.pattern === 'tens' ? LIMITS_MARKED : LIMITS_UNMARKED;
-  if (marks.between) return 'Lines stand half-way between those that were followed, so the division is not certain.';
   if (kept.length < limits.lines || kept.length < limits.showing * expected) {
     return `Only ${String(kept.length)} of ${String(expected)} division lines can be seen well enough.`;
   }
   if (residualPx > Math.min(MOST_RESIDUAL_PX, limits.residual * divisionPx)) {
     return `The division lines stray ${residualPx.toPrecision(2)} px from even spacing, which is too much for a scale.`;
   }
+  return null;
+}
+
+/** Why a row of lines that is regular enough still gives no division to rely on. */
+function doubtOf(fit: DivisionFit, marks: LineMarks): string | null {
+  if (marks.between) return 'Lines stand half-way between those that were followed, so the division is not certain.';
   if (Math.abs(fit.drift) > MOST_CHANGE || Math.abs(fit.bulge) > MOST_CHANGE) {
     return 'The division changes too much along the ruler: photograph it square on, in the middle of the picture.';
   }
@@ -166,7 +213,7 @@ function refusalOf(fit: DivisionFit, lines: readonly RulerLine[], marks: LineMar
   return null;
 }
 
-function describe(ruler: RulerSeed, fit: DivisionFit, marks: LineMarks): RulerFit {
+function describe(ruler: RulerSeed, lines: readonly RulerLine[], fit: DivisionFit, marks: LineMarks): RulerFit {
   const { kept } = fit;
   const { frame } = ruler;
   const lean = Math.atan(frame.lean);
@@ -183,7 +230,7 @@ function describe(ruler: RulerSeed, fit: DivisionFit, marks: LineMarks): RulerFi
     directionDeg: degrees > 90 ? degrees - 180 : degrees <= -90 ? degrees + 180 : degrees,
     pattern: marks.pattern,
     crossed: marks.crossed,
-    linesPx: kept.map(({ number, along }) => {
+    linesPx: lines.map(({ number, along }) => {
       const [low, high] = marks.extents[((number % 10) + 10) % 10];
       return [framePoint(frame, along, low), framePoint(frame, along, high)] as const;
     }),

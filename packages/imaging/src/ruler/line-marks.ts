@@ -1,6 +1,7 @@
 import type { Raster } from '../raster.js';
 import type { RulerLine } from './follow-lines.js';
-import { frameValue, type RulerFrame } from './ruler-band.js';
+import { findPeriod, levelled } from './period.js';
+import { bandProfile, frameValue, type RulerFrame } from './ruler-band.js';
 
 /** How far across line ends are looked for, divisions and pixels at most. */
 const REACH_DIVISIONS = 20;
@@ -11,6 +12,13 @@ const SHOWING = 0.4;
 const HIDDEN_ROWS = 4;
 /** Lines half-way between may be this dark, as a share of the lines. */
 const MOST_BETWEEN = 0.3;
+/** Rows in one mean when finer lines are looked for, how many such means at most, and their length, pixels. */
+const FINER_ROWS = 4;
+const MOST_FINER = 24;
+const FINER_RUN = 1200;
+/** A period shorter than this share of the division, this regular, is one of finer lines. */
+const FINER = 0.7;
+const FINER_CORRELATION = 0.5;
 /** A line of ten stands out from the others by this factor in length, one of five by the smaller one. */
 const TEN_FACTOR = 1.2;
 const FIVE_FACTOR = 1.12;
@@ -26,7 +34,7 @@ export interface LineMarks {
   readonly pattern: LinePattern;
   /** A line runs along the ruler through its division lines. */
   readonly crossed: boolean;
-  /** Lines stand half-way between those taken: the division taken is twice the true one. */
+  /** Other lines stand between those taken: the division taken is twice the true one, or five times. */
   readonly between: boolean;
   /** First and last row of the lines by number modulo 10, pixels across. */
   readonly extents: readonly (readonly [number, number])[];
@@ -71,7 +79,7 @@ export function lineMarks(
       ),
     );
   const usual = overRows(0.5, 0);
-  const between = overRows(0.25, 0.5) > MOST_BETWEEN * overRows(0.25, 0);
+  const halfWay = overRows(0.25, 0.5) > MOST_BETWEEN * overRows(0.25, 0);
   const middle = rows[rows.length >> 1] ?? 0;
   const extents = classes.map((members) => extentOf(view, members, { middle, least: SHOWING * usual }));
   const complete = classes.every((members) => members.length > 0);
@@ -79,7 +87,7 @@ export function lineMarks(
   return {
     pattern: complete ? patternOf(lengths) : 'unclear',
     crossed: isCrossed(view, lines, { rows, usual }),
-    between,
+    between: halfWay || hasFinerLines(view, lines, extents),
     extents,
   };
 }
@@ -100,6 +108,26 @@ function extentOf(
     return last;
   };
   return [edge(-1), edge(1)];
+}
+
+/** Whether somewhere along their length a shorter period shows, as when only every fifth line, which is longer, was followed. */
+function hasFinerLines(
+  { raster, frame, divisionPx }: Look,
+  lines: readonly RulerLine[],
+  extents: readonly (readonly [number, number])[],
+): boolean {
+  const low = median(extents.map(([first]) => first));
+  const high = median(extents.map(([, last]) => last));
+  const from = Math.round(lines[0].along);
+  const to = Math.max(from + 8, Math.min(from + FINER_RUN, Math.round(lines[lines.length - 1].along)));
+  const step = Math.max(FINER_ROWS, (high - low + 1) / MOST_FINER);
+  for (let row = low; row + FINER_ROWS <= high + 1; row += step) {
+    const rows = Array.from({ length: FINER_ROWS }, (_, k) => row + k);
+    const run = levelled(bandProfile(raster, frame, { from, to, rows }), divisionPx);
+    const period = findPeriod(run, Math.ceil(1.5 * divisionPx));
+    if (period !== null && period.length < FINER * divisionPx && period.correlation > FINER_CORRELATION) return true;
+  }
+  return false;
 }
 
 /** @param lengths of the lines by number modulo 10, pixels */

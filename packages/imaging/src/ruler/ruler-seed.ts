@@ -129,7 +129,7 @@ function followAcross(
 }
 
 function showingRows<T extends { across: number; re: number; im: number }>(rows: readonly T[], start: number): T[] {
-  const strength = rows.map((row, i) => {
+  const strength = rows.map((_, i) => {
     const near = rows.slice(Math.max(0, i - 1), i + 2);
     return near.reduce((sum, { re, im }) => sum + Math.hypot(re, im), 0) / near.length;
   });
