@@ -18,6 +18,15 @@ export {
   type FertilisationCheck,
   type FertilisationOptions,
 } from './stage/fertilisation.js';
+export type {
+  CalibrationQuality,
+  CalibrationTarget,
+  EyepieceRuler,
+  NoCalibration,
+  PhotoCalibration,
+} from './scale/calibration.js';
+export { calibratePhoto, type CalibrateOptions } from './scale/calibrate-photo.js';
+export type { SavedCalibration } from './scale/use-calibration.js';
 export { agreementOf, confusion, type Confusion, type Judged, type TableAgreement } from './stage/learn/confusion.js';
 export { driftWatch, type CorrectionCount, type DriftAnswer } from './stage/learn/drift.js';
 export type { Comparison, GateAnswer } from './stage/learn/gate.js';
