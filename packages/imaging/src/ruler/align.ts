@@ -1,9 +1,9 @@
 import type { Raster } from '../raster.js';
-import type { RulerLine } from './follow-lines.js';
-import { frameValue, type RulerFrame } from './ruler-band.js';
+import { waveAt, type RulerLine } from './follow-lines.js';
+import { bandProfile, frameValue, type RulerFrame } from './ruler-band.js';
 
 /** Largest shift across between the two ends of the ruler that is put right, pixels. */
-const MOST_SHIFT = 24;
+const MOST_SHIFT = 60;
 /** Fewer lines say nothing of the direction. */
 const LEAST_LINES = 12;
 
@@ -27,6 +27,35 @@ export function aligned(raster: Raster, frame: RulerFrame, lines: readonly Ruler
   const [from, to] = ends.map((end) => end.reduce((sum, { along }) => sum + along, 0) / end.length);
   const turn = Math.atan(shift / (to - from));
   return { ...frame, angle: frame.angle + turn, lean: Math.tan(Math.atan(frame.lean) + turn) };
+}
+
+/**
+ * Gives a frame the lean that its lines have: where their upper parts lie against their lower parts, median over the lines.
+ *
+ * @param rows rows that the lines cross, pixels across, in order
+ */
+export function leaning(
+  raster: Raster,
+  frame: RulerFrame,
+  lines: readonly RulerLine[],
+  rows: readonly number[],
+): RulerFrame {
+  const third = Math.floor(rows.length / 3);
+  if (lines.length < LEAST_LINES || third === 0) return frame;
+  const [first, last] = [lines[0], lines[lines.length - 1]];
+  const division = (last.along - first.along) / (last.number - first.number);
+  const from = Math.floor(first.along - division) - 1;
+  const to = Math.ceil(last.along + division) + 1;
+  const parts = [rows.slice(0, third), rows.slice(-third)];
+  const [upper, lower] = parts.map((part) => {
+    const values = bandProfile(raster, frame, { from, to, rows: part });
+    return lines.map(({ along }) => waveAt({ from, values }, along, division, true)?.shift ?? 0);
+  });
+  const [top, bottom] = parts.map((part) => part.reduce((sum, row) => sum + row, 0) / part.length);
+  // of bright lines both shifts are half a division off, which leaves their difference
+  const half = division / 2;
+  const turns = upper.map((shift, k) => ((((lower[k] - shift + half) % division) + division) % division) - half);
+  return { ...frame, lean: frame.lean + median(turns) / (bottom - top) };
 }
 
 /** How much the lines differ from the gaps beside them, row by row from -reach to reach. */

@@ -1,12 +1,12 @@
 import type { Field } from '@veligrid/model';
 import type { Raster } from '../raster.js';
-import { aligned } from './align.js';
+import { aligned, leaning } from './align.js';
 import { followLines, type RulerLine } from './follow-lines.js';
 import { lineMarks, type LineMarks, type LinePattern } from './line-marks.js';
 import { fitDivision, type DivisionFit, type RulerPlace } from './fit-division.js';
 import { rulerAxes, type RulerAxis } from './ruler-axes.js';
 import { bandProfile, framePoint, spanInside, type RulerFrame } from './ruler-band.js';
-import { rulerSeed, type RulerSeed } from './ruler-seed.js';
+import { rulerSeed, squareOn, type RulerSeed } from './ruler-seed.js';
 import { textureMap } from './texture-map.js';
 
 /** A row of division lines as seen in a photo. Plain data: it can be sent to another thread. */
@@ -49,6 +49,8 @@ export interface FindRulerOptions {
 
 /** Rows of blocks looked at closely, at most. */
 const MOST_AXES = 8;
+/** Times that the direction is put right by both ends of what was followed. */
+const ALIGNMENTS = 2;
 /** Fewer lines in a row are found by chance on busy pictures; with somebody's word that a ruler is there less is enough. */
 const LEAST_LINES = 12;
 const LEAST_LINES_TOLD = 6;
@@ -121,11 +123,18 @@ function tryAxis(view: View, axis: RulerAxis, block: number): Attempt {
   const seed = rulerSeed(raster, axis, block);
   if (seed === null) return null;
   const dark = isDark(raster, seed);
-  const upright = squareOn(seed);
-  const first = linesOf(view, upright, dark);
-  if (first.length < view.least) return null;
-  const turned = aligned(raster, upright.frame, first, upright.rows.length / 2);
-  const ruler = { ...upright, frame: turned, divisionPx: upright.divisionPx / Math.cos(Math.atan(turned.lean)) };
+  // the lines' own lean is the better direction but for rulers on which something lies
+  let ruler = [squareOn(seed), seed].reduce((one, other) =>
+    linesOf(view, other, dark).length > linesOf(view, one, dark).length ? other : one,
+  );
+  for (let turn = 0; turn < ALIGNMENTS; turn++) {
+    const lines = linesOf(view, ruler, dark);
+    if (lines.length < view.least) return null;
+    const leant = leaning(raster, ruler.frame, lines, ruler.rows);
+    const frame = aligned(raster, leant, lines, ruler.rows.length / 2);
+    const factor = Math.cos(Math.atan(leant.lean)) / Math.cos(Math.atan(frame.lean));
+    ruler = { ...ruler, frame, divisionPx: ruler.divisionPx * factor };
+  }
   const answer = judge(view, ruler, dark);
   if (answer?.kind === 'ruler' && answer.ruler.pattern === 'tens') return answer;
   // lines as broad as their gaps: which of the two are the lines is told by their lengths
@@ -167,13 +176,6 @@ function placeIn({ width, height }: Raster, field: Field, { x, y, angle }: Ruler
     radiusPx: Math.hypot(width, height) / 2,
     meanSquarePx2: round ? field.radiusPx ** 2 / 2 : (width ** 2 + height ** 2) / 12,
   };
-}
-
-/** The seed with its direction turned square to the lines. */
-function squareOn(seed: RulerSeed): RulerSeed {
-  const turn = Math.atan(seed.frame.lean);
-  const frame: RulerFrame = { ...seed.frame, angle: seed.frame.angle - turn, lean: 0 };
-  return { ...seed, frame, divisionPx: seed.divisionPx * Math.cos(turn) };
 }
 
 /** Whether what stands out of the stretch about the origin is darker than the ground: the lines are narrower than their gaps. */

@@ -5,6 +5,8 @@ const MOST_MISS = 0.18;
 const MOST_HIDDEN = 14;
 /** So many of the last lines say where the next one lies. */
 const MEMORY = 16;
+/** So many lines to both sides of the start are compared to find one that is not hidden. */
+const NEIGHBOURS = 6;
 /** At an end of the ruler, of so many lines in a row at most one may be hidden. */
 const END_RUN = 6;
 
@@ -15,7 +17,7 @@ export interface RulerLine {
   readonly along: number;
 }
 
-interface Wave {
+export interface Wave {
   readonly strength: number;
   /** Place of the wave's lowest (dark lines) or highest value relative to the place asked, pixels. */
   readonly shift: number;
@@ -28,7 +30,7 @@ export interface Profile {
 }
 
 /** Strength and place of a wave of one division about a place, from two divisions under a bell; null at the ends of the profile. */
-function waveAt(profile: Profile, at: number, divisionPx: number, dark: boolean): Wave | null {
+export function waveAt(profile: Profile, at: number, divisionPx: number, dark: boolean): Wave | null {
   const { from, values } = profile;
   const first = Math.ceil(at - divisionPx);
   const last = Math.floor(at + divisionPx);
@@ -70,6 +72,31 @@ function expected(latest: readonly RulerLine[], number: number, divisionPx: numb
   return meanAlong + slope * (number - meanNumber);
 }
 
+/** Of the lines about a place the one that agrees best with the others: some may be hidden. */
+function surestNear(
+  profile: Profile,
+  start: number,
+  divisionPx: number,
+  dark: boolean,
+): { readonly along: number; readonly strength: number } | null {
+  const waves: { at: number; wave: Wave }[] = [];
+  for (let step = -NEIGHBOURS; step <= NEIGHBOURS; step++) {
+    const at = start + step * divisionPx;
+    const wave = waveAt(profile, at, divisionPx, dark);
+    if (wave !== null) waves.push({ at, wave });
+  }
+  if (waves.length === 0) return null;
+  const strength = median(waves.map(({ wave }) => wave.strength));
+  // shifts go round by a division: they are compared with each other on the circle
+  const apart = (one: Wave, other: Wave): number => {
+    const part = (one.shift - other.shift) / divisionPx;
+    return Math.abs(part - Math.round(part));
+  };
+  const disagreement = waves.map(({ wave }) => median(waves.map((other) => apart(wave, other.wave))));
+  const { at, wave } = waves[disagreement.indexOf(Math.min(...disagreement))];
+  return { along: at + wave.shift, strength };
+}
+
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1] ?? 0;
 
 /**
@@ -79,12 +106,12 @@ const median = (values: readonly number[]): number => [...values].sort((a, b) =>
  * @param start about where one line lies
  * @param divisionPx distance of neighbours, within 1 %
  * @param dark whether the lines are darker than the ground
- * @returns the lines that show, in order along the frame; the one at `start` has number 0
+ * @returns the lines that show, in order along the frame; one near `start` has number 0
  */
 export function followLines(profile: Profile, start: number, divisionPx: number, dark: boolean): RulerLine[] {
-  const first = waveAt(profile, start, divisionPx, dark);
+  const first = surestNear(profile, start, divisionPx, dark);
   if (first === null) return [];
-  const origin = { number: 0, along: start + first.shift };
+  const origin = { number: 0, along: first.along };
   const found: RulerLine[] = [origin];
   for (const sign of [1, -1]) {
     const latest: RulerLine[] = sign === 1 ? [origin] : found.slice(0, MEMORY).reverse();

@@ -3,7 +3,7 @@ const LEAST_PERIOD = 2.5;
 /** Of peaks about as high as the highest, the first counts: a period repeats at its multiples. */
 const NEAR_BEST = 0.75;
 /** Values are clipped at so many robust deviations. */
-const CLIP = 4;
+const CLIP = 3;
 
 /** A period in a run of values. */
 export interface Period {

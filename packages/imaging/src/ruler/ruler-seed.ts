@@ -1,7 +1,7 @@
 import type { Raster } from '../raster.js';
 import { findPeriod, levelled } from './period.js';
 import type { RulerAxis } from './ruler-axes.js';
-import { bandProfile, frameValue, type RulerFrame } from './ruler-band.js';
+import { bandProfile, type RulerFrame } from './ruler-band.js';
 
 /** Length of the run in which a period is looked for, pixels, and how many such runs at most along a stretch. */
 const RUN = 256;
@@ -12,13 +12,19 @@ const MOST_PERIOD = 80;
 const GROUP = 6;
 const REACH_BLOCKS = 3;
 /** Least correlation for a run to be a row of lines. */
-const LEAST_CORRELATION = 0.25;
+const LEAST_CORRELATION = 0.45;
 /** A run as regular as this share of the best is taken when it has the shorter period. */
 const NEAR_BEST = 0.7;
 /** Rows in which the lines show at less than this share of the best lie beyond their ends. */
 const SHOWING = 0.5;
 /** So many rows may be hidden between two that show the lines, pixels: a line along the ruler. */
 const HIDDEN_ROWS = 4;
+
+/** A frame is turned and read again when its lines lean more than this. */
+const SQUARE_ENOUGH = 0.03;
+
+/** Two readings of one period agree within this. */
+const SAME_PERIOD = 0.05;
 
 /** Start of a ruler: a stretch of it with its division. */
 export interface RulerSeed {
@@ -68,7 +74,24 @@ export function rulerSeed(raster: Raster, axis: RulerAxis, block: number): Ruler
   const highest = Math.max(...runs.map(({ correlation }) => correlation));
   const good = runs.filter(({ correlation }) => correlation >= NEAR_BEST * highest);
   const best = good.reduce((one, other) => (other.length < 0.8 * one.length ? other : one), bestOf(good));
-  return followAcross(raster, frame, { ...best, size: length, reach });
+  const seed = followAcross(raster, frame, { ...best, size: length, reach });
+  if (seed === null || Math.abs(seed.frame.lean) < SQUARE_ENOUGH) return seed;
+  // askew, the run showed the lines in too many rows, and their distance is not certain
+  const turned = squareOn(seed);
+  const half = Math.round(length / 2);
+  const rows = seed.rows.filter((row) => Math.abs(row) <= GROUP);
+  const profile = bandProfile(raster, turned.frame, { from: -half, to: half, rows });
+  const period = findPeriod(levelled(profile, turned.divisionPx), MOST_PERIOD);
+  const isSame = period !== null && Math.abs(period.length / turned.divisionPx - 1) < SAME_PERIOD;
+  const known = isSame ? period : { length: turned.divisionPx, correlation: seed.correlation };
+  return followAcross(raster, turned.frame, { ...known, from: -half, across: 0, size: 2 * half + 1, reach }) ?? seed;
+}
+
+/** The seed with its direction turned square to the lines. */
+export function squareOn(seed: RulerSeed): RulerSeed {
+  const turn = Math.atan(seed.frame.lean);
+  const frame: RulerFrame = { ...seed.frame, angle: seed.frame.angle - turn, lean: 0 };
+  return { ...seed, frame, divisionPx: seed.divisionPx * Math.cos(turn) };
 }
 
 const bestOf = (runs: readonly Run[]): Run =>
@@ -85,11 +108,12 @@ function followAcross(
   for (let across = run.across - run.reach; across <= run.across + run.reach; across++) {
     let re = 0;
     let im = 0;
+    const band = bandProfile(raster, frame, { from: run.from, to: run.from + run.size - 1, rows: [across] });
+    const values = levelled(band, run.length);
     for (let k = 0; k < run.size; k++) {
-      const along = run.from + k;
       const weight = Math.sin((Math.PI * (k + 0.5)) / run.size) ** 2;
-      const turn = (2 * Math.PI * (along - centre)) / run.length;
-      const value = weight * frameValue(raster, frame, along, across);
+      const turn = (2 * Math.PI * (run.from + k - centre)) / run.length;
+      const value = weight * values[k];
       re += value * Math.cos(turn);
       im -= value * Math.sin(turn);
     }
