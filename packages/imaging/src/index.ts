@@ -9,6 +9,7 @@ export type { ViewedCount } from './overlap/find-overlap.js';
 export { photoView, type PhotoView } from './overlap/photo-view.js';
 export { setDecodeThreads } from './photo/decode-sharp.js';
 export { readPhoto, type Page, type ReadPhotoOptions } from './photo/read-photo.js';
+export { renderCalibration } from './photo/render-calibration.js';
 export { renderOverlay, type RenderOverlayOptions } from './photo/render-overlay.js';
 export type { ScaleHint } from './photo/scale-hint.js';
 export type { GreyRaster, Outline, Raster } from './raster.js';

@@ -1,7 +1,16 @@
 import { TAG, type Ifd } from './ifd.js';
 
 /** Micrometres in the length units of the OME data model (UnitsLength, OME 2016-06 schema) that a microscope photo may have. */
-const UM_OF_UNIT: Readonly<Record<string, number>> = { pm: 1e-6, nm: 1e-3, µm: 1, μm: 1, um: 1, mm: 1e3, cm: 1e4, m: 1e6 };
+const UM_OF_UNIT: Readonly<Record<string, number>> = {
+  pm: 1e-6,
+  nm: 1e-3,
+  µm: 1,
+  μm: 1,
+  um: 1,
+  mm: 1e3,
+  cm: 1e4,
+  m: 1e6,
+};
 const DEFAULT_UNIT = 'µm';
 
 interface PixelSize {

@@ -77,7 +77,8 @@ const noneInSight = (lines: number): string =>
   `No row of ${String(lines)} or more evenly spaced division lines is in sight.`;
 
 /** What became of one row of blocks. */
-type Attempt = { readonly kind: 'ruler'; readonly ruler: RulerFit } | { readonly kind: 'refused'; readonly reason: string } | null;
+type Attempt =
+  { readonly kind: 'ruler'; readonly ruler: RulerFit } | { readonly kind: 'refused'; readonly reason: string } | null;
 
 /**
  * Finds a ruler: a row of short parallel lines, evenly spaced, at any angle, as on a stage micrometer or in an eyepiece. Numbers on it are

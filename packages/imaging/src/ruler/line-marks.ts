@@ -74,9 +74,7 @@ export function lineMarks(
   const inner = rows.filter((_, k) => rows.length < 12 || k % 2 === 0);
   const overRows = (part: number, offset: number): number =>
     median(
-      inner.map((row) =>
-        median(lines.map(({ along }) => contrast(view, along + offset * view.divisionPx, row, part))),
-      ),
+      inner.map((row) => median(lines.map(({ along }) => contrast(view, along + offset * view.divisionPx, row, part)))),
     );
   const usual = overRows(0.5, 0);
   const halfWay = overRows(0.25, 0.5) > MOST_BETWEEN * overRows(0.25, 0);

@@ -163,7 +163,8 @@ function showingRows<T extends { across: number; re: number; im: number }>(rows:
   const shows = (i: number): boolean => strength[i] >= SHOWING * peak;
   const edge = (step: 1 | -1): number => {
     let last = from;
-    for (let i = from; i >= 0 && i < rows.length && Math.abs(i - last) <= HIDDEN_ROWS; i += step) if (shows(i)) last = i;
+    for (let i = from; i >= 0 && i < rows.length && Math.abs(i - last) <= HIDDEN_ROWS; i += step)
+      if (shows(i)) last = i;
     return last;
   };
   const low = edge(-1);

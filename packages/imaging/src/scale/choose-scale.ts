@@ -67,8 +67,12 @@ function fromCalibration(calibration: UsedCalibration, evidence: ScaleEvidence):
   if (ruler?.kind === 'eyepiece' && ruler.umPerPx !== null) {
     const { umPerPx, relativeStandardUncertainty } = ruler;
     const scale: Scale = { umPerPx, source: 'eyepiece-ruler', relativeStandardUncertainty };
-    const off = calibration.umPerPx === null || agrees(calibration.umPerPx, umPerPx) ? [] : [zoomed(calibration, umPerPx)];
-    return { scale, warnings: [...warnings, ...off, ...disagreements(umPerPx, 'By the ruler in the eyepiece the scale', evidence)] };
+    const off =
+      calibration.umPerPx === null || agrees(calibration.umPerPx, umPerPx) ? [] : [zoomed(calibration, umPerPx)];
+    return {
+      scale,
+      warnings: [...warnings, ...off, ...disagreements(umPerPx, 'By the ruler in the eyepiece the scale', evidence)],
+    };
   }
   if (calibration.umPerPx === null) return null;
   const { umPerPx, relativeStandardUncertainty } = calibration;

@@ -35,7 +35,8 @@ export function fitLine(xs: ArrayLike<number>, ys: ArrayLike<number>): LineFit {
     xy += (xs[i] - meanX) * (ys[i] - meanY);
     squareX += xs[i] ** 2;
   }
-  if (n !== ys.length || !(xx > 0)) throw new RangeError('Expected as many values as places, two places of them different');
+  if (n !== ys.length || !(xx > 0))
+    throw new RangeError('Expected as many values as places, two places of them different');
   const slope = xy / xx;
   const intercept = meanY - slope * meanX;
   let squares = 0;

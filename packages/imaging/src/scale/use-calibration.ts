@@ -48,7 +48,11 @@ export function useCalibration(
   const is = sizeWords(size.width, size.height);
   if (Math.abs((long * savedShort) / (short * savedLong) - 1) > SAME_RATIO) {
     const message = `The photo is ${is}, but the calibration ${saved.name} was made on ${was}, which has another shape: its scale was not used. Calibrate with a picture taken as this one is.`;
-    return { umPerPx: null, relativeStandardUncertainty, warnings: [...warnings, { code: 'calibration-not-used', message }] };
+    return {
+      umPerPx: null,
+      relativeStandardUncertainty,
+      warnings: [...warnings, { code: 'calibration-not-used', message }],
+    };
   }
   const umPerPx = (saved.umPerPx * savedLong) / long;
   const message = `The photo is ${is}, but the calibration ${saved.name} was made on ${was}: it was taken for the same view saved at another size, ${umPerPx.toPrecision(4)} um/px. Check this if the camera's zoom or resolution was changed.`;
