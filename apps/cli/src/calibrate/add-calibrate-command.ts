@@ -41,6 +41,11 @@ export function addCalibrateCommand(program: Command, console: Console, done: (c
     .option('--grid-um <um>', 'micrometres from one ruled line to the next', aboveZero)
     .option('--points <x1,y1,x2,y2>', 'two points in pixels of the upright picture', fourNumbers)
     .option('--distance-um <um>', 'micrometres between the two points', aboveZero)
+    .option(
+      '--tolerance-um <um>',
+      'by how much the ruling itself may be off over its length (its certificate)',
+      aboveZero,
+    )
     .option('--save <name>', 'keep it under this name, with the date')
     .option('--microscope <name>', 'microscope it holds for')
     .option('--objective <name>', 'objective it holds for')

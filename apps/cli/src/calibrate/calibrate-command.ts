@@ -24,6 +24,8 @@ export interface CalibrateArguments {
   /** x1,y1,x2,y2 in pixels of the upright picture. */
   readonly points?: readonly number[];
   readonly distanceUm?: number;
+  /** How far the ruling itself may be off over the lines seen, micrometres. */
+  readonly toleranceUm?: number;
   readonly save?: string;
   readonly microscope?: string;
   readonly objective?: string;
@@ -105,7 +107,7 @@ export async function calibrateCommand(
 ): Promise<number> {
   const target = targetOf(args);
   await checkPlaces(args);
-  const calibration = await calibratePhoto(args.photo, target);
+  const calibration = await calibratePhoto(args.photo, target, { toleranceUm: args.toleranceUm ?? 0 });
   if (!calibration.found) {
     throw new VeligridError('refused', `No scale was taken from ${args.photo}. ${calibration.reason}`);
   }

@@ -10,8 +10,14 @@ const REACH_PX = 420;
 const SHOWING = 0.4;
 /** So many rows may be hidden between two that show the lines, pixels: a line along the ruler. */
 const HIDDEN_ROWS = 4;
-/** Lines half-way between may be this dark, as a share of the lines. */
-const MOST_BETWEEN = 0.3;
+/**
+ * Lines half-way between may be this dark, as a share of the lines; darker ones that are no chance make the division uncertain. Where
+ * lines of five and ten are longer as they should be, half the division is no question.
+ */
+const MOST_BETWEEN = 0.08;
+const MOST_BETWEEN_TENS = 0.3;
+/** So many standard errors are no chance. */
+const NO_CHANCE = 4;
 /** Rows in one mean when finer lines are looked for, how many such means at most, and their length, pixels. */
 const FINER_ROWS = 4;
 const MOST_FINER = 24;
@@ -71,23 +77,39 @@ export function lineMarks(
   const view: Look = { ...look, sign: look.dark ? 1 : -1 };
   const classes: RulerLine[][] = Array.from({ length: 10 }, () => []);
   for (const line of lines) classes[modulo(line.number, 10)].push(line);
-  const inner = rows.filter((_, k) => rows.length < 12 || k % 2 === 0);
-  const overRows = (part: number, offset: number): number =>
-    median(
-      inner.map((row) => median(lines.map(({ along }) => contrast(view, along + offset * view.divisionPx, row, part)))),
-    );
-  const usual = overRows(0.5, 0);
-  const halfWay = overRows(0.25, 0.5) > MOST_BETWEEN * overRows(0.25, 0);
+  const usual = median(lines.map(({ along }) => meanContrast(view, along, rows, 0.5)));
   const middle = rows[rows.length >> 1] ?? 0;
   const extents = classes.map((members) => extentOf(view, members, { middle, least: SHOWING * usual }));
   const complete = classes.every((members) => members.length > 0);
   const lengths = extents.map(([low, high]) => high - low + 1);
+  const pattern = complete ? patternOf(lengths) : 'unclear';
+  const mostBetween = pattern === 'tens' ? MOST_BETWEEN_TENS : MOST_BETWEEN;
   return {
-    pattern: complete ? patternOf(lengths) : 'unclear',
+    pattern,
     crossed: isCrossed(view, lines, { rows, usual }),
-    between: halfWay || hasFinerLines(view, lines, extents),
+    between: isHalfWay(view, lines, { rows, mostBetween }) || hasFinerLines(view, lines, extents),
     extents,
   };
+}
+
+/** Mean over rows of how much darker a place is than the places a part of a division to both sides. */
+function meanContrast(look: Look, along: number, rows: readonly number[], part: number): number {
+  return rows.reduce((sum, row) => sum + contrast(look, along, row, part), 0) / rows.length;
+}
+
+/** Whether lines stand half-way between the lines. */
+function isHalfWay(
+  look: Look,
+  lines: readonly RulerLine[],
+  { rows, mostBetween }: { readonly rows: readonly number[]; readonly mostBetween: number },
+): boolean {
+  const at = (offset: number): number[] =>
+    lines.map(({ along }) => meanContrast(look, along + offset * look.divisionPx, rows, 0.25));
+  const between = at(0.5);
+  const middle = median(between);
+  const spread = 1.4826 * median(between.map((value) => Math.abs(value - middle)));
+  const error = (1.25 * spread) / Math.sqrt(lines.length);
+  return middle > mostBetween * median(at(0)) && middle > NO_CHANCE * error;
 }
 
 function extentOf(

@@ -11,6 +11,8 @@ const BIAS = 1.5;
 const MOST_ROWS = 80;
 /** Rows that keep within this distance are the same, blocks. */
 const SAME_ROW = 5;
+/** Half the height that lines may have, blocks: so far the middle may lie from a row through them. */
+const MOST_SHIFT = 8;
 /** Least length of a ruler, blocks. */
 const LEAST_BLOCKS = 5;
 
@@ -203,7 +205,7 @@ function bestShift(
   values: Float32Array,
   at: { readonly x: number; readonly y: number; readonly angle: number; readonly half: number },
 ): number {
-  const reach = Math.min(24, Math.ceil(at.half));
+  const reach = Math.min(MOST_SHIFT, Math.ceil(at.half));
   const sums: number[] = [];
   for (let shift = -reach; shift <= reach; shift++) {
     let sum = 0;

@@ -16,6 +16,7 @@ import type {
 } from './calibration.js';
 import { calibrationWarnings } from './calibration-warnings.js';
 import { pointScale } from './point-distance.js';
+import { withRulingTolerance } from './ruling-tolerance.js';
 
 /** How a picture is calibrated. */
 export interface CalibrateOptions {
@@ -23,6 +24,8 @@ export interface CalibrateOptions {
   readonly name?: string;
   /** Largest picture in pixels. Default 120 million. */
   readonly maxPixels?: number;
+  /** By how much the ruling itself may be off from its first line seen to its last, micrometres. Default 0. */
+  readonly toleranceUm?: number;
 }
 
 /** Fewer parallel lines say nothing of how well they fit. */
@@ -38,6 +41,8 @@ interface Measured {
   readonly umPerPx: number;
   readonly relativeStandardUncertainty: number;
   readonly quality: CalibrationQuality;
+  /** Length that the scale rests on, micrometres. */
+  readonly spanUm: number;
   readonly linesPx: readonly LinePx[];
   /** Ruler that gave the scale, if one did. */
   readonly ruler: RulerFit | null;
@@ -58,7 +63,8 @@ export async function calibratePhoto(
   options: CalibrateOptions = {},
 ): Promise<PhotoCalibration | NoCalibration> {
   checkTarget(target);
-  for await (const page of readPhoto(source, options)) return calibratePage(page, target);
+  const { toleranceUm = 0, ...reading } = options;
+  for await (const page of readPhoto(source, reading)) return calibratePage(page, target, toleranceUm);
   throw new VeligridError('unreadable-photo', 'The file holds no picture.');
 }
 
@@ -72,12 +78,17 @@ function checkTarget(target: CalibrationTarget): void {
   if (!(value > 0 && value < Infinity)) throw badArgument(name, 'a number of micrometres above 0', value);
 }
 
-function calibratePage(page: Page, target: CalibrationTarget): PhotoCalibration | NoCalibration {
+function calibratePage(page: Page, target: CalibrationTarget, toleranceUm: number): PhotoCalibration | NoCalibration {
   const { raster, scaleHint: hint } = page;
   const field = findField(raster);
   const measured = measure(raster, field, target);
   if ('found' in measured) return measured;
-  const { umPerPx, relativeStandardUncertainty, quality, linesPx } = measured;
+  const { umPerPx, quality, linesPx } = measured;
+  const relativeStandardUncertainty = withRulingTolerance(
+    measured.relativeStandardUncertainty,
+    toleranceUm,
+    measured.spanUm,
+  );
   return {
     found: true,
     widthPx: raster.width,
@@ -99,7 +110,7 @@ function measure(raster: Raster, field: Field, target: CalibrationTarget): Measu
   const scale = pointScale(target.points, target.distanceUm, raster);
   if (scale === null) return none('The two points are less than 100 px apart: pick points farther apart.');
   const quality = { lines: 2, hiddenLines: 0, residualPx: null, drift: null, bulge: null, axisRatio: null };
-  return { ...scale, quality, linesPx: [target.points], ruler: null };
+  return { ...scale, quality, spanUm: target.distanceUm, linesPx: [target.points], ruler: null };
 }
 
 function fromRuler(raster: Raster, field: Field, divisionUm: number): Measured | NoCalibration {
@@ -109,7 +120,8 @@ function fromRuler(raster: Raster, field: Field, divisionUm: number): Measured |
   if (!ruler.found) return none(`${fine.found ? ruler.reason : fine.reason} ${REMEDY_POINTS}`);
   const { lines, hiddenLines, residualPx, drift, bulge, relativeStandardUncertainty, linesPx } = ruler;
   const quality = { lines, hiddenLines, residualPx, drift, bulge, axisRatio: null };
-  return { umPerPx: divisionUm / ruler.divisionPx, relativeStandardUncertainty, quality, linesPx, ruler };
+  const spanUm = (lines + hiddenLines - 1) * divisionUm;
+  return { umPerPx: divisionUm / ruler.divisionPx, relativeStandardUncertainty, quality, spanUm, linesPx, ruler };
 }
 
 function fromGrid(raster: Raster, field: Field, pitchUm: number): Measured | NoCalibration {
@@ -126,7 +138,9 @@ function fromGrid(raster: Raster, field: Field, pitchUm: number): Measured | NoC
     axisRatio: grid.pitchRatio,
   };
   const { umPerPx, relativeStandardUncertainty } = grid;
-  return { umPerPx, relativeStandardUncertainty, quality, linesPx: gridLines(grid, raster), ruler: null };
+  const spans = [grid.linesU, grid.linesV].map((numbers) => (numbers[numbers.length - 1] ?? 0) - (numbers[0] ?? 0));
+  const spanUm = Math.max(...spans) * pitchUm;
+  return { umPerPx, relativeStandardUncertainty, quality, spanUm, linesPx: gridLines(grid, raster), ruler: null };
 }
 
 function gridRefusal(grid: GridFit): string | null {
