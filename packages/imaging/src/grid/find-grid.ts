@@ -45,7 +45,7 @@ export interface GridFit extends RuledLines {
   readonly rotationDeg: number;
   /** Root mean square distance of line points from the fit, pixels. */
   readonly residualRmsPx: number;
-  /** Root mean square over the lines of each line's mean distance from its place, pixels. */
+  /** Root mean square of the lines' distances from even spacing in their own family, pixels. */
   readonly lineResidualPx: number;
   /** Pitch across the second axis over that across the first; null unless two lines of each family are in sight. */
   readonly pitchRatio: number | null;

@@ -3,8 +3,8 @@ import type { NumberedLine } from './fit-geometry.js';
 import { pxToGrid, type GridGeometry } from './grid-geometry.js';
 
 /**
- * How lines lie against the geometry that was fitted to them all: how far each is from its place, and whether both families have the
- * same pitch, which the geometry takes for granted.
+ * How lines lie against the geometry that was fitted to them all: how evenly those of each family are spaced, and whether both families
+ * have the same pitch, which the geometry takes for granted.
  *
  * @param pitchPx pitch, pixels
  */
@@ -13,19 +13,20 @@ export function linePlaces(
   lines: readonly NumberedLine[],
   pitchPx: number,
 ): { readonly lineResidualPx: number; readonly pitchRatio: number | null } {
-  const places = lines.map((line) => ({ ...line, place: meanPlace(geometry, line) }));
-  const squares = places.reduce((sum, { place, number }) => sum + (place - number) ** 2, 0);
-  const [first, second] = [true, false].map((wanted) => {
-    const family = places.filter((line) => line.first === wanted);
+  const families = [true, false].map((wanted) => {
+    const family = lines.filter((line) => line.first === wanted);
     if (family.length < 2) return null;
-    return fitLine(
-      family.map(({ number }) => number),
-      family.map(({ place }) => place),
-    ).slope;
+    const numbers = family.map(({ number }) => number);
+    const places = family.map((line) => meanPlace(geometry, line));
+    const { intercept, slope } = fitLine(numbers, places);
+    return { slope, misses: places.map((place, k) => place - intercept - slope * (numbers[k] ?? 0)) };
   });
+  const [first, second] = families;
+  const misses = families.flatMap((family) => family?.misses ?? []);
+  const squares = misses.reduce((sum, miss) => sum + miss * miss, 0);
   return {
-    lineResidualPx: pitchPx * Math.sqrt(squares / places.length),
-    pitchRatio: first === null || second === null ? null : first / second,
+    lineResidualPx: pitchPx * Math.sqrt(squares / Math.max(1, misses.length)),
+    pitchRatio: !first || !second ? null : second.slope / first.slope,
   };
 }
 
