@@ -33,17 +33,32 @@ export interface RulerSpec {
 
 const cover = (distance: number, half: number): number => Math.max(0, Math.min(1, half - distance + 0.5));
 
-/** Grey share of ink, 0..1, of a ruler at each pixel. */
-function inkOf(spec: RulerSpec, size: { width: number; height: number }): Float64Array {
-  const { division, angle = 0, lines = 61, halves = [14, 20, 28], lineWidth = 2 } = spec;
-  const { crossed = false, oddShare = 1, jitter = 0, drift = 0, moved = 0 } = spec;
-  const { width, height } = size;
+/** Places of the lines along the ruler, its middle at 0, pixels. */
+function linePlaces({ division, lines = 61, jitter = 0, drift = 0 }: RulerSpec): number[] {
   const random = seededRandom(11);
   const half = (lines - 1) / 2;
-  const places = Array.from({ length: lines }, (_, k) => {
+  return Array.from({ length: lines }, (_, k) => {
     const t = (k - half) / Math.max(1, half);
     return (k - half) * division + (drift * division * half * (t * t - 1)) / 4 + jitter * (2 * random() - 1);
   });
+}
+
+/** Ink of line k at a distance from it along and a place across. */
+function lineInk(
+  { halves = [14, 20, 28], lineWidth = 2, oddShare = 1 }: RulerSpec,
+  k: number,
+  off: number,
+  v: number,
+): number {
+  const reach = k % 10 === 0 ? halves[2] : k % 5 === 0 ? halves[1] : halves[0];
+  return (k % 2 === 1 ? oddShare : 1) * cover(Math.abs(off), lineWidth / 2) * cover(Math.abs(v), reach);
+}
+
+/** Grey share of ink, 0..1, of a ruler at each pixel. */
+function inkOf(spec: RulerSpec, { width, height }: { width: number; height: number }): Float64Array {
+  const { division, angle = 0, crossed = false, moved = 0 } = spec;
+  const places = linePlaces(spec);
+  const half = (places.length - 1) / 2;
   const ink = new Float64Array(width * height);
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
   for (let y = 0; y < height; y++) {
@@ -54,10 +69,8 @@ function inkOf(spec: RulerSpec, size: { width: number; height: number }): Float6
       const v = -dx * s + dy * c - moved;
       let value = crossed && Math.abs(u) < half * division * 1.1 ? cover(Math.abs(v), 1) : 0;
       const about = Math.round(u / division + half);
-      for (let k = Math.max(0, about - 1); k <= Math.min(lines - 1, about + 1); k++) {
-        const reach = k % 10 === 0 ? halves[2] : k % 5 === 0 ? halves[1] : halves[0];
-        const share = k % 2 === 1 ? oddShare : 1;
-        value = Math.max(value, share * cover(Math.abs(u - places[k]), lineWidth / 2) * cover(Math.abs(v), reach));
+      for (let k = Math.max(0, about - 1); k <= Math.min(places.length - 1, about + 1); k++) {
+        value = Math.max(value, lineInk(spec, k, u - places[k], v));
       }
       ink[y * width + x] = value;
     }

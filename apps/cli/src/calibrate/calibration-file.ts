@@ -34,7 +34,7 @@ export interface CalibrationNotes {
 }
 
 /** Size of the target in micrometres. */
-export function targetSizeUm({ target }: Pick<PhotoCalibration, 'target'>): number {
+function targetSizeUm({ target }: Pick<PhotoCalibration, 'target'>): number {
   if (target.kind === 'ruler') return target.divisionUm;
   return target.kind === 'grid' ? target.pitchUm : target.distanceUm;
 }

@@ -151,7 +151,7 @@ function hasFinerLines(
 }
 
 /** @param lengths of the lines by number modulo 10, pixels */
-export function patternOf(lengths: readonly number[]): LinePattern {
+function patternOf(lengths: readonly number[]): LinePattern {
   const ten = lengths.indexOf(Math.max(...lengths));
   const five = (ten + 5) % 10;
   const others = lengths.filter((_, k) => k !== ten && k !== five);
