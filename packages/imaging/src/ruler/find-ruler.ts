@@ -48,7 +48,7 @@ export interface FindRulerOptions {
 }
 
 /** Rows of blocks looked at closely, at most. */
-const MOST_AXES = 8;
+const MOST_AXES = 6;
 /** Times that the direction is put right by both ends of what was followed. */
 const ALIGNMENTS = 2;
 /** Fewer lines in a row are found by chance on busy pictures; with somebody's word that a ruler is there less is enough. */
@@ -132,7 +132,7 @@ function tryAxis(view: View, axis: RulerAxis, block: number): Attempt {
     const lines = linesOf(view, ruler, dark);
     if (lines.length < view.least) return null;
     const leant = leaning(raster, ruler.frame, lines, ruler.rows);
-    const frame = aligned(raster, leant, lines, ruler.rows.length / 2);
+    const frame = aligned(raster, leant, lines, Math.max(...ruler.rows));
     const factor = Math.cos(Math.atan(leant.lean)) / Math.cos(Math.atan(frame.lean));
     ruler = { ...ruler, frame, divisionPx: ruler.divisionPx * factor };
   }

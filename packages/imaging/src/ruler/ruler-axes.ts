@@ -3,6 +3,8 @@ import type { TextureMap } from './texture-map.js';
 
 /** Anisotropies are clipped at so many standard deviations, so that no larva outweighs a row of faint lines. */
 const CLIP = 5;
+/** Every so many blocks one is taken for the standard deviation; no divisor of a usual width. */
+const SAMPLED = 7;
 /** Least sum over the root of the length for a straight row of blocks to be looked at, standard deviations. */
 const LEAST_SCORE = 6;
 /** Taken off each block before the stretch of a row is sought that stands out, standard deviations. */
@@ -81,13 +83,17 @@ export function rulerAxes(map: TextureMap, most: number): RulerAxis[] {
 function anisotropy({ xx, yy, xy }: TextureMap, direction: number): Float32Array {
   const c = Math.cos(2 * direction);
   const s = Math.sin(2 * direction);
-  const values = xx.map((value, i) => (value - yy[i]) * c + 2 * xy[i] * s);
-  const sizes = values
-    .filter((value) => value !== 0)
-    .map(Math.abs)
-    .sort();
-  const deviation = Math.max(1e-7, 1.4826 * (sizes[sizes.length >> 1] ?? 0));
-  return values.map((value) => Math.max(-CLIP, Math.min(CLIP, value / deviation)));
+  const values = new Float32Array(xx.length);
+  const sizes: number[] = [];
+  for (let i = 0; i < values.length; i++) {
+    const value = (xx[i] - yy[i]) * c + 2 * xy[i] * s;
+    values[i] = value;
+    if (i % SAMPLED === 0 && value !== 0) sizes.push(Math.abs(value));
+  }
+  const middle = Float32Array.from(sizes).sort()[sizes.length >> 1] ?? 0;
+  const share = 1 / Math.max(1e-7, 1.4826 * middle);
+  for (let i = 0; i < values.length; i++) values[i] = Math.max(-CLIP, Math.min(CLIP, values[i] * share));
+  return values;
 }
 
 /** The octant turned so that line sums see it as leaning right and running down. */

@@ -54,11 +54,12 @@ export function bandProfile(raster: Raster, frame: RulerFrame, extent: BandExten
   const profile = new Float64Array(extent.to - extent.from + 1);
   const c = Math.cos(frame.angle);
   const s = Math.sin(frame.angle);
+  const share = 1 / extent.rows.length;
   for (const across of extent.rows) {
     const [x, y] = framePoint(frame, extent.from, across);
-    for (let k = 0; k < profile.length; k++) profile[k] += greenAt(raster, x + k * c, y + k * s);
+    for (let k = 0; k < profile.length; k++) profile[k] += share * greenAt(raster, x + k * c, y + k * s);
   }
-  return profile.map((value) => value / extent.rows.length);
+  return profile;
 }
 
 /** Least and greatest along at which the frame's axis lies in the picture and in the field; whole numbers. */

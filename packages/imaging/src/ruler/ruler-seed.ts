@@ -20,6 +20,8 @@ const SHOWING = 0.5;
 /** So many rows may be hidden between two that show the lines, pixels: a line along the ruler. */
 const HIDDEN_ROWS = 4;
 
+/** So many rows tell as much as more: work does not grow with the length of the lines. */
+const MOST_ROWS = 24;
 /** A frame is turned and read again when its lines lean more than this. */
 const SQUARE_ENOUGH = 0.03;
 
@@ -62,12 +64,12 @@ export function rulerSeed(raster: Raster, axis: RulerAxis, block: number): Ruler
   const reach = REACH_BLOCKS * block;
   for (let across = -reach; across <= reach - GROUP; across += GROUP) {
     const rows = [1, 3, 5].map((row) => across + row);
-    const profile = bandProfile(raster, frame, { from, to: from + Math.max(room, length) - 1, rows });
     for (let k = 0; k < count; k++) {
-      const start = count === 1 ? 0 : Math.round(((profile.length - length) * k) / (count - 1));
-      const period = findPeriod(levelled(profile.subarray(start, start + length), MOST_PERIOD / 2), MOST_PERIOD);
+      const start = from + (count === 1 ? 0 : Math.round(((Math.max(room, length) - length) * k) / (count - 1)));
+      const profile = bandProfile(raster, frame, { from: start, to: start + length - 1, rows });
+      const period = findPeriod(levelled(profile, MOST_PERIOD / 2), MOST_PERIOD);
       if (period === null || period.correlation < LEAST_CORRELATION) continue;
-      runs.push({ from: from + start, across: across + GROUP / 2, ...period });
+      runs.push({ from: start, across: across + GROUP / 2, ...period });
     }
   }
   if (runs.length === 0) return null;
@@ -146,10 +148,16 @@ function followAcross(
   return {
     frame: { x: frame.x + along * c - middle * s, y: frame.y + along * s + middle * c, angle: frame.angle, lean },
     divisionPx: run.length,
-    rows: shown.map(({ across }) => across - middle),
+    rows: thinned(shown.map(({ across }) => across - middle)),
     half: run.size / 2,
     correlation: run.correlation,
   };
+}
+
+/** Every second row, or third ... so that few enough are left. */
+function thinned(rows: readonly number[]): number[] {
+  const step = Math.ceil(rows.length / MOST_ROWS);
+  return rows.filter((_, k) => k % step === 0);
 }
 
 function showingRows<T extends { across: number; re: number; im: number }>(rows: readonly T[], start: number): T[] {
