@@ -48,7 +48,7 @@ export interface FindRulerOptions {
 }
 
 /** Rows of blocks looked at closely, at most. */
-const MOST_AXES = 6;
+const MOST_AXES = 8;
 /** Times that the direction is put right by both ends of what was followed. */
 const ALIGNMENTS = 2;
 /** Fewer lines in a row are found by chance on busy pictures; with somebody's word that a ruler is there less is enough. */
