@@ -8,8 +8,8 @@ const RADIAL_PRIOR = 0.01;
 /** Lines farther from the fit than so many robust deviations are left out, and never those nearer than this, pixels. */
 const MOST_DEVIATIONS = 4;
 const LEAST_LIMIT_PX = 0.15;
-/** Least standard deviation granted to a line, pixels. */
-const LEAST_DEVIATION_PX = 0.02;
+/** Least standard deviation granted to a line, pixels: few lines can lie on a curve by chance, so they are granted more. */
+const leastDeviationPx = (lines: number): number => 0.02 + 0.8 / lines;
 const ROUNDS = 4;
 /**
  * What the model of tilt and lens leaves out, relative: on drawn slides errors were mostly below a twentieth of a per cent, and with strong
@@ -66,7 +66,7 @@ export function fitDivision(lines: readonly RulerLine[], place: RulerPlace): Div
   );
   const divisionPx = straight.slope;
   let kept = lines;
-  let deviation = Math.max(LEAST_DEVIATION_PX, straight.residualDeviation);
+  let deviation = Math.max(leastDeviationPx(lines.length), straight.residualDeviation);
   let solved = solveTerms(kept, place, { divisionPx, deviation });
   for (let round = 0; round < ROUNDS; round++) {
     const misses = lines.map((line) => Math.abs(missPx(line, solved, place)));
@@ -75,7 +75,7 @@ export function fitDivision(lines: readonly RulerLine[], place: RulerPlace): Div
     const inside = lines.filter((_, k) => misses[k] <= limit);
     if (inside.length < 3) break;
     kept = inside;
-    deviation = Math.max(LEAST_DEVIATION_PX, deviationOf(kept, solved, place));
+    deviation = Math.max(leastDeviationPx(kept.length), deviationOf(kept, solved, place));
     solved = solveTerms(kept, place, { divisionPx, deviation });
   }
   return describe(kept, solved, place);
