@@ -62,6 +62,8 @@ ${score.stdout.trimEnd()}
 
 What the finder was trained on, and its figures on a fresh seed and on photographs: packages/imaging/models/README.md.
 `;
-    writeFileSync('docs/accuracy.md', text);
+    // the section on scale is made by another run: tools/scale-accuracy.ts
+    const [, scale] = readFileSync('docs/accuracy.md', 'utf8').split('\n## Scale\n');
+    writeFileSync('docs/accuracy.md', scale === undefined ? text : `${text}\n## Scale\n${scale}`);
   }
 }

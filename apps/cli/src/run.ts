@@ -1,5 +1,6 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { VeligridError } from '@veligrid/model';
+import { addCalibrateCommand } from './calibrate/add-calibrate-command.js';
 import type { Console } from './console.js';
 import { countCommand, type CountArguments } from './count/count-command.js';
 import { estimateCommand } from './estimate/estimate-command.js';
@@ -74,6 +75,8 @@ function addCount(program: Command, console: Console, worker: URL | undefined, d
     .argument('<photos...>', 'photos and folders of photos')
     .requiredOption('--out <folder>', 'folder for the results, made when missing')
     .option('--scale <um/px>', 'micrometres a pixel; without it the ruled lines give the scale', aboveZero)
+    .option('--calibration <name>', 'calibration that veligrid calibrate saved, by name or file')
+    .option('--calibration-folder <folder>', 'where calibrations are kept')
     .addOption(
       new Option('--cell <kind>', 'ruled cell in the photos')
         .choices(['sedgwick-rafter', 'haemocytometer', 'none'])
@@ -181,6 +184,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
   addCount(program, console, worker, done);
   addFields(program, console, done);
   addStageCommands(program, console, done);
+  addCalibrateCommand(program, console, done);
   addScore(program, console, done);
   addEstimate(program, console, done);
   try {

@@ -6,7 +6,7 @@ import { findField } from './field/find-field.js';
 import { chooseWorkingScale } from './find/choose-working-scale.js';
 import type { Finder } from './find/finder.js';
 import type { Found } from './found.js';
-import { findGrid, type CellKind, type GridFit } from './grid/find-grid.js';
+import type { CellKind, GridFit } from './grid/find-grid.js';
 import { meanPitchesPerPx, pitchesPerPx } from './grid/grid-geometry.js';
 import { distanceToLine } from './grid/squares.js';
 import type { MeasuredObject, Scene } from './measure/measure-object.js';
@@ -16,10 +16,21 @@ import type { Outline } from './raster.js';
 import type { Refiner } from './refine/refiner.js';
 import { rounded } from './rounded.js';
 import { checkScaleBySizes } from './scale/check-scale-by-sizes.js';
-import { chooseScale } from './scale/choose-scale.js';
+import { chooseScale, type ChosenScale, type ScaleEvidence } from './scale/choose-scale.js';
+import { scaleEvidence } from './scale/scale-evidence.js';
+import type { SavedCalibration } from './scale/use-calibration.js';
 import { stageObjects, type StagedFind } from './stage/stage-objects.js';
 import type { Staging } from './stage/staging.js';
 import { METHOD_NAME, METHOD_VERSION } from './version.js';
+
+/** So many eggs or larvae show that a picture is none of a stage micrometer. */
+const LARVAE_ON_SLIDE = 3;
+const NO_MICROMETER: Warning = {
+  code: 'ruler-not-calibrated',
+  message:
+    'A ruler is in sight that looks like a stage micrometer, but eggs or larvae lie beside it, so it may be the ' +
+    "eyepiece's: it was not used. Calibrate it with veligrid calibrate, and count with --calibration.",
+};
 
 /** Running milliseconds by step. */
 export interface Clock {
@@ -36,6 +47,8 @@ export interface PageJob {
   readonly cell: CellKind;
   /** Given scale in micrometres per pixel, or null. */
   readonly scaleUmPerPx: number | null;
+  /** Saved calibration, or null. */
+  readonly calibration: SavedCalibration | null;
   /** How the counted area is chosen. */
   readonly area: PageAreaOptions;
   readonly clock: Clock;
@@ -95,18 +108,35 @@ function sizeWarnings(
   return warning === null ? [] : [warning];
 }
 
+interface FoundAtScale extends ChosenScale {
+  readonly found: Found[];
+}
+
+/** Chooses the scale and finds at it; larvae beside what was taken for a stage micrometer show that it was none. */
+async function findAtScale(
+  { raster }: Page,
+  field: Field,
+  { evidence, finder }: { readonly evidence: ScaleEvidence; readonly finder: Finder },
+): Promise<FoundAtScale> {
+  const find = async (chosen: ChosenScale): Promise<FoundAtScale> => {
+    const workingUm = chosen.scale.umPerPx ?? (await chooseWorkingScale(finder, raster, field));
+    return { ...chosen, found: await finder.find(raster, field, workingUm) };
+  };
+  const first = await find(chooseScale(evidence));
+  if (first.scale.source !== 'stage-micrometer' || first.found.filter(isLarva).length < LARVAE_ON_SLIDE) return first;
+  const { scale, warnings } = chooseScale({ ...evidence, ruler: null });
+  return find({ scale, warnings: [NO_MICROMETER, ...warnings] });
+}
+
 /** The whole chain for one page: field, lines and scale, finds, outlines, measures. */
 export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
   const { clock, finder } = job;
   const { raster } = page;
   const field = findField(raster);
   tick(clock, 'field');
-  const lines = findGrid(raster, field, { cell: job.cell });
-  const grid = lines.found ? lines : null;
-  const { scale, warnings } = chooseScale({ givenUmPerPx: job.scaleUmPerPx, grid, hint: page.scaleHint });
+  const { grid, evidence } = scaleEvidence(page, field, job);
   tick(clock, 'lines');
-  const workingUm = scale.umPerPx ?? (await chooseWorkingScale(finder, raster, field));
-  const found = await finder.find(raster, field, workingUm);
+  const { found, scale, warnings } = await findAtScale(page, field, { evidence, finder });
   tick(clock, 'find');
   const outlines = await outlinesOf(found, page, job.refiner);
   tick(clock, 'refine');

@@ -5,12 +5,18 @@ import { loadFinder, type Finder } from './find/finder.js';
 import type { CellKind } from './grid/find-grid.js';
 import { readPhoto, type ReadPhotoOptions } from './photo/read-photo.js';
 import { loadRefiner, type Refiner } from './refine/refiner.js';
+import type { SavedCalibration } from './scale/use-calibration.js';
 import { prepareStaging, type StagingOptions } from './stage/staging.js';
 
 /** How a photo is counted. */
 export interface CountOptions {
-  /** Scale in micrometres per pixel, 0.05 to 50. Default: from the ruled cell, else from the photo's own tags, else none. */
+  /**
+   * Scale in micrometres per pixel, 0.05 to 50. Default: from the calibration, the ruled cell, a
+   * stage micrometer, the photo's own tags, else none.
+   */
   readonly scaleUmPerPx?: number;
+  /** Saved calibration, used where no scale is given. Default none. */
+  readonly calibration?: SavedCalibration;
   /** Ruled cell in the photo. Default `sedgwick-rafter`. */
   readonly cell?: CellKind;
   /** Which objects at the edge of the counted area belong to it. Default `centroid`. */
@@ -75,7 +81,7 @@ function areaOptions({ rule, area, drawnField }: CountOptions): PageAreaOptions 
  * @throws VeligridError `unreadable-photo` or `bad-argument`, with what to do
  */
 export async function countPhoto(source: Uint8Array | string, options: CountOptions = {}): Promise<PhotoCount[]> {
-  const { scaleUmPerPx = null, cell = 'sedgwick-rafter', timing = false } = options;
+  const { scaleUmPerPx = null, calibration = null, cell = 'sedgwick-rafter', timing = false } = options;
   const pages = readPhoto(source, readOptions(options));
   const photo = options.name ?? (typeof source === 'string' ? (source.split(/[/\\]/).pop() ?? source) : 'photo');
   const [warm, staging] = await Promise.all([sharedTools(), prepareStaging(options.staging)]);
@@ -89,6 +95,7 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
       staging,
       cell,
       scaleUmPerPx,
+      calibration,
       area: areaOptions(options),
       clock,
     });

@@ -9,6 +9,7 @@ export type { ViewedCount } from './overlap/find-overlap.js';
 export { photoView, type PhotoView } from './overlap/photo-view.js';
 export { setDecodeThreads } from './photo/decode-sharp.js';
 export { readPhoto, type Page, type ReadPhotoOptions } from './photo/read-photo.js';
+export { renderCalibration } from './photo/render-calibration.js';
 export { renderOverlay, type RenderOverlayOptions } from './photo/render-overlay.js';
 export type { ScaleHint } from './photo/scale-hint.js';
 export type { GreyRaster, Outline, Raster } from './raster.js';
@@ -18,6 +19,15 @@ export {
   type FertilisationCheck,
   type FertilisationOptions,
 } from './stage/fertilisation.js';
+export type {
+  CalibrationQuality,
+  CalibrationTarget,
+  EyepieceRuler,
+  NoCalibration,
+  PhotoCalibration,
+} from './scale/calibration.js';
+export { calibratePhoto, type CalibrateOptions } from './scale/calibrate-photo.js';
+export type { SavedCalibration } from './scale/use-calibration.js';
 export { agreementOf, confusion, type Confusion, type Judged, type TableAgreement } from './stage/learn/confusion.js';
 export { driftWatch, type CorrectionCount, type DriftAnswer } from './stage/learn/drift.js';
 export type { Comparison, GateAnswer } from './stage/learn/gate.js';

@@ -2,6 +2,7 @@ import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { CountOptions, StagingOptions } from '@veligrid/imaging';
 import { VeligridError, type SampleNotes } from '@veligrid/model';
+import { readCalibration } from '../calibrate/read-calibration.js';
 import type { Console } from '../console.js';
 import { NAMING } from '../fields/field-text.js';
 import { fieldOfPhoto, readPlan, type PlannedField } from '../fields/read-plan.js';
@@ -23,6 +24,9 @@ export interface CountArguments {
   readonly inputs: readonly string[];
   readonly out: string;
   readonly scale?: number;
+  /** Name or file of a calibration. */
+  readonly calibration?: string;
+  readonly calibrationFolder?: string;
   readonly cell?: CountOptions['cell'];
   readonly rule?: CountOptions['rule'];
   readonly area?: CountOptions['area'];
@@ -49,12 +53,26 @@ const FILLING_NAME = 'one-filling.json';
 /** The worker as built, beside this file. */
 const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
 
-function jobsOf(
-  collected: Collected,
-  args: CountArguments,
-  plan: readonly PlannedField[],
-  staging: StagingOptions,
-): CountJob[] {
+/** What was read from the files that the arguments name. */
+interface Given {
+  readonly plan: readonly PlannedField[];
+  readonly staging: StagingOptions;
+  readonly calibration: CountOptions['calibration'];
+}
+
+async function readGiven(args: CountArguments): Promise<Given> {
+  const { fields, calibration, calibrationFolder, scale } = args;
+  if (calibration !== undefined && scale !== undefined) {
+    throw new VeligridError('bad-argument', 'Give --scale or --calibration, not both.');
+  }
+  return {
+    plan: fields === undefined ? [] : await readPlan(fields),
+    staging: await readStaging(args),
+    calibration: calibration === undefined ? undefined : await readCalibration(calibration, calibrationFolder),
+  };
+}
+
+function jobsOf(collected: Collected, args: CountArguments, { plan, staging, calibration }: Given): CountJob[] {
   const names = outputNames(collected.photos);
   const { out, scale, cell, rule, area, overlay = false, csv = false, timing = false } = args;
   const jobs = collected.photos.map(({ path, name }, i) => ({
@@ -68,6 +86,7 @@ function jobsOf(
       timing,
       staging,
       ...(scale === undefined ? {} : { scaleUmPerPx: scale }),
+      ...(calibration === undefined ? {} : { calibration }),
       ...(cell === undefined ? {} : { cell }),
       ...(rule === undefined ? {} : { rule }),
       ...(area === undefined ? {} : { area }),
@@ -130,11 +149,10 @@ function nothingToCount({ unopened }: Collected, { inputs }: CountArguments): Ve
 export async function countCommand(args: CountArguments, console: Console, worker: URL = ownWorker()): Promise<number> {
   const collected = await collectPhotos(args.inputs, args.out);
   if (collected.photos.length === 0) throw nothingToCount(collected, args);
-  const plan = args.fields === undefined ? [] : await readPlan(args.fields);
-  const staging = await readStaging(args);
+  const given = await readGiven(args);
   await prepareFolder(args.out);
-  const jobs = jobsOf(collected, args, plan, staging);
-  tellMissing(console, plan, jobs);
+  const jobs = jobsOf(collected, args, given);
+  tellMissing(console, given.plan, jobs);
   const threads = Math.min(jobs.length, args.threads ?? availableParallelism());
   const progress = progressBar(console, jobs.length, () => performance.now());
   const pool = { threads, worker, onDone: progress.step };

@@ -23,7 +23,10 @@ export interface CountJob {
   readonly joining?: boolean;
   /** Counts of the pages, when they are made already. */
   readonly counts?: readonly PhotoCount[];
-  readonly options: Pick<CountOptions, 'scaleUmPerPx' | 'cell' | 'rule' | 'area' | 'drawnField' | 'staging' | 'timing'>;
+  readonly options: Pick<
+    CountOptions,
+    'scaleUmPerPx' | 'calibration' | 'cell' | 'rule' | 'area' | 'drawnField' | 'staging' | 'timing'
+  >;
 }
 
 /** What is told of one page. */

@@ -3,6 +3,7 @@ import type { Raster } from '../raster.js';
 import { expectedLines, median, type SeenLine } from './expected-lines.js';
 import { fitGeometry, meanMiss, type FittedGeometry } from './fit-geometry.js';
 import { meanPitchesPerPx, type GridGeometry } from './grid-geometry.js';
+import { linePlaces } from './line-places.js';
 import { numberLines } from './number-lines.js';
 import { ruledSquares, type RuledLines } from './squares.js';
 import { traceLines } from './trace-lines.js';
@@ -44,6 +45,10 @@ export interface GridFit extends RuledLines {
   readonly rotationDeg: number;
   /** Root mean square distance of line points from the fit, pixels. */
   readonly residualRmsPx: number;
+  /** Root mean square of the lines' distances from even spacing in their own family, pixels. */
+  readonly lineResidualPx: number;
+  /** Pitch across the second axis over that across the first; null unless two lines of each family are in sight. */
+  readonly pitchRatio: number | null;
   /** Whole squares between lines seen, row by row. */
   readonly squares: readonly Square[];
 }
@@ -189,6 +194,7 @@ function describe(
     relativeStandardUncertainty,
     rotationDeg: (Math.atan2(geometry.b, geometry.a) * 180) / Math.PI,
     residualRmsPx,
+    ...linePlaces(geometry, lines, pitchPx),
     ...ruled,
     lineHalfWidthPx: median(lines.map(({ line }) => line.halfWidthPx)),
     squares: ruledSquares(ruled, raster, field),

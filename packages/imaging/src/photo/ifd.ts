@@ -3,7 +3,7 @@
  * numbers are read that say how pages and pixels are stored, never the pixels.
  */
 
-/** Tags by number; at most the first eight values of each, text as bytes. */
+/** Tags by number; at most the first eight values of each, the bytes of the description up to 64 KiB. */
 export type Ifd = ReadonlyMap<number, readonly number[]>;
 
 /** Tags used here, named as in TIFF 6.0 and EXIF 2.32 (CIPA DC-008). */
@@ -13,6 +13,7 @@ export const TAG = {
   imageLength: 257,
   bitsPerSample: 258,
   photometric: 262,
+  imageDescription: 270,
   orientation: 274,
   samplesPerPixel: 277,
   xResolution: 282,
@@ -31,6 +32,7 @@ export const TAG = {
 
 const MOST_PAGES = 10_000;
 const MOST_VALUES = 8;
+const MOST_DESCRIPTION = 65_536;
 const BYTES_OF_TYPE = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4, 0, 0, 8, 8, 8];
 
 /** Cursor over the file that knows the byte order and the width of offsets. */
@@ -80,7 +82,8 @@ function readEntry(source: Source, at: number): readonly [number, readonly numbe
   const size = BYTES_OF_TYPE[type] ?? 0;
   const start = size * count <= (big ? 8 : 4) ? field : readOffset(source, field);
   const values: number[] = [];
-  for (let i = 0; size > 0 && i < Math.min(count, MOST_VALUES); i++) {
+  const most = tag === TAG.imageDescription ? MOST_DESCRIPTION : MOST_VALUES;
+  for (let i = 0; size > 0 && i < Math.min(count, most); i++) {
     values.push(readValue(source, type, start + i * size));
   }
   return [tag, values];

@@ -8,7 +8,7 @@ import { readIfds } from './ifd.js';
 import { bmpRefusal, readBmp, readBmpHeader } from './read-bmp.js';
 import { readDeepTiff } from './read-deep-tiff.js';
 import { loadHeicDecoder, readHeic } from './read-heic.js';
-import { exifScaleHint, scaleHint, type ScaleHint } from './scale-hint.js';
+import { exifScaleHint, omeScaleHint, scaleHint, type ScaleHint } from './scale-hint.js';
 import { sniffFormat, type PhotoFormat } from './sniff-format.js';
 import { describePage, needsDeepDecoder, photoPages } from './tiff-pages.js';
 import { unreadable } from './unreadable.js';
@@ -102,6 +102,7 @@ async function* tiffPages(job: Job): AsyncGenerator<Page> {
   const ifds = readIfds(job.bytes);
   if (ifds.length === 0) throw unreadable(job.name, 'is damaged or cut short (no page found)', REMEDY_DAMAGED);
   const indices = photoPages(ifds);
+  const ome = omeScaleHint(ifds[0]);
   for (const [at, index] of indices.entries()) {
     const stored = describePage(ifds[index]);
     const name = indices.length > 1 ? `${job.name}, page ${String(at + 1)},` : job.name;
@@ -115,7 +116,7 @@ async function* tiffPages(job: Job): AsyncGenerator<Page> {
       const header = await readHeader(job.bytes, index);
       return decodeSharp(job.bytes, index, header.depth);
     });
-    yield pageOf(decoded, at + 1, indices.length, scaleHint(ifds[index]));
+    yield pageOf(decoded, at + 1, indices.length, ome ?? scaleHint(ifds[index]));
   }
 }
 

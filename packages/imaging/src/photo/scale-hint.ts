@@ -1,11 +1,12 @@
 import { TAG, readIfds, tagValue, type Ifd } from './ifd.js';
+import { omePixelSize } from './ome-scale.js';
 
 /** Scale written into the file by a camera or its program. A hint to be shown and checked, never a calibration. */
 export interface ScaleHint {
   /** Micrometres per pixel, 0.05 to 10. */
   readonly umPerPx: number;
-  /** `exif`: focal plane resolution; `tiff`: resolution tags of the page. */
-  readonly from: 'exif' | 'tiff';
+  /** `ome`: physical size in OME-XML; `exif`: focal plane resolution; `tiff`: resolution tags of the page. */
+  readonly from: 'ome' | 'exif' | 'tiff';
 }
 
 /** A microscope photo lies well inside; screen and print defaults (72 to 1,200 dpi are 353 to 21 um/px) well outside. */
@@ -22,8 +23,23 @@ function umPerPx(ifd: Ifd, xTag: number, yTag: number, unitTag: number): number 
   const y = tagValue(ifd, yTag, x);
   const unit = UM_OF_UNIT[tagValue(ifd, unitTag, 2)];
   if (unit === undefined || !(x > 0) || Math.abs(y / x - 1) > SQUARE_WITHIN) return null;
-  const scale = unit / x;
-  return scale >= LEAST_UM_PER_PX && scale <= MOST_UM_PER_PX ? scale : null;
+  return plausible(unit / x);
+}
+
+const plausible = (scale: number): number | null =>
+  scale >= LEAST_UM_PER_PX && scale <= MOST_UM_PER_PX ? scale : null;
+
+/**
+ * Scale hint of the OME-XML in a TIFF file, which holds for all its pages.
+ *
+ * @param ifd first directory of the file
+ * @returns the hint, or null when there is none, pixels are not square or it can't be the scale of a microscope photo
+ */
+export function omeScaleHint(ifd: Ifd): ScaleHint | null {
+  const size = omePixelSize(ifd);
+  if (size === null || Math.abs(size.y / size.x - 1) > SQUARE_WITHIN) return null;
+  const umPerPx = plausible(Math.sqrt(size.x * size.y));
+  return umPerPx === null ? null : { umPerPx, from: 'ome' };
 }
 
 /**
