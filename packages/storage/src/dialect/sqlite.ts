@@ -67,6 +67,14 @@ export function sqliteBackend(path: string, create = true): Backend {
     async copyTo(copy) {
       await sql`vacuum into ${copy}`.execute(db);
     },
+    async closeWhole() {
+      // the driver keeps the log beside the file until its memory is cleared up, so closing alone is not enough
+      const [mode] = database.pragma('journal_mode = delete') as { readonly journal_mode: string }[];
+      await db.destroy();
+      if (mode?.journal_mode !== 'delete') {
+        throw new VeligridError('store-failed', `${path} is in use by another program. End it, then try again.`);
+      }
+    },
     close: () => db.destroy(),
   };
 }
