@@ -1,3 +1,4 @@
+import { cpSync } from 'node:fs';
 import type { PhotoCount } from '@veligrid/model';
 import { openStore, type Store } from '@veligrid/storage';
 import { countOf, found } from './count-example.js';
@@ -57,11 +58,20 @@ export async function fill(store: Store): Promise<void> {
   await store.jobs.claim('here/1', ['count-photo'], 60_000);
 }
 
-/** The folder of a closed store with something of everything. */
-export async function fullStore(): Promise<string> {
+let template: Promise<string> | null = null;
+
+async function makeTemplate(): Promise<string> {
   const folder = newFolder();
   const store = await openStore(folder);
   await fill(store);
   await store.close();
+  return folder;
+}
+
+/** The folder of a closed store with something of everything; a new copy each time. */
+export async function fullStore(): Promise<string> {
+  template ??= makeTemplate();
+  const folder = newFolder();
+  cpSync(await template, folder, { recursive: true });
   return folder;
 }

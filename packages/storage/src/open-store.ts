@@ -48,9 +48,6 @@ export async function openStore(folder: string, options: OpenOptions = {}): Prom
     ping: () => canWrite(opened),
     check: () => checkStore({ context, backend, disk, pictures }),
     backup: (to) => backupStore({ backend, disk, pictures }, to),
-    close: () => copy.close(),
-        };
-      }),
     close: () => backend.close(),
   };
 }
