@@ -12,6 +12,8 @@ const manifests = [
   'package.json',
   'packages/model/package.json',
   'packages/imaging/package.json',
+  'packages/storage/package.json',
+  'packages/jobs/package.json',
   'apps/cli/package.json',
 ];
 const used = manifests.flatMap((path) => {

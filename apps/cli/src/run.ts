@@ -8,6 +8,7 @@ import { EXIT, exitCodeOf } from './exit-codes.js';
 import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
 import { scoreCommand } from './score/score-command.js';
 import { addStageCommands, addStagingOptions } from './stages/add-stage-commands.js';
+import { addStoreCommands } from './store/add-store-commands.js';
 
 const CODES = `
 Exit codes: 0 done; 1 a fault of Veligrid; 2 wrong arguments or input; 3 a photo could not be read (the others are
@@ -187,6 +188,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
   addCalibrateCommand(program, console, done);
   addScore(program, console, done);
   addEstimate(program, console, done);
+  addStoreCommands(program, console, done);
   try {
     await program.parseAsync([...args], { from: 'user' });
   } catch (error) {

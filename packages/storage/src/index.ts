@@ -1,0 +1,51 @@
+export { ROLES } from './contract.js';
+export type {
+  Appended,
+  BatchFields,
+  CalibrationFields,
+  Change,
+  DecisionEntry,
+  DecisionFields,
+  DecisionLog,
+  DetectionsFields,
+  DetectionsLog,
+  Entered,
+  EstimateFields,
+  EstimateLog,
+  Files,
+  FillingFields,
+  Flaw,
+  Job,
+  JobHold,
+  JobState,
+  JobTable,
+  Json,
+  JsonObject,
+  Kept,
+  MicroscopeFields,
+  OpenSample,
+  Parts,
+  PhotoFields,
+  Records,
+  Role,
+  RulesFields,
+  RulesLog,
+  Said,
+  SampleFields,
+  SampleOverview,
+  Settings,
+  SignIn,
+  SignOffEntry,
+  SignOffFields,
+  SignOffLog,
+  StaffFields,
+  Store,
+  StoredFile,
+  TankFields,
+} from './contract.js';
+export { machineDisk, type Disk } from './files/disk.js';
+export { exportStore, type ExportOptions } from './exchange/export-store.js';
+export { importStore } from './exchange/import-store.js';
+export type { OpenOptions } from './open-database.js';
+export { openStore } from './open-store.js';
+export { restoreStore } from './restore.js';
