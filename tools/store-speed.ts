@@ -125,7 +125,7 @@ for (let made = 0; made < PHOTOS; made += PHOTOS_PER_SAMPLE) {
   }
   // a sample at a time in one go, or the disk would be waited for the whole day
   samples.push(await store.together(() => fillSample(store, model, batches.at(-1) ?? '', sha256)));
-  if (samples.length % 10 === 0) console.error(`${made + PHOTOS_PER_SAMPLE} photos`);
+  if (samples.length % 10 === 0) process.stderr.write(`${String(made + PHOTOS_PER_SAMPLE)} photos\n`);
 }
 
 const pick = (from: readonly string[]): string => from[Math.floor(random() * from.length)] ?? '';

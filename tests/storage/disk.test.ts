@@ -49,9 +49,9 @@ describe('a disk', () => {
       };
     const disk: Disk = {
       ...machineDisk,
-      writeNew: slow('written', machineDisk.writeNew),
-      rename: slow('named', machineDisk.rename),
-      syncFolder: slow('folder', machineDisk.syncFolder),
+      writeNew: slow('written', (...of) => machineDisk.writeNew(...of)),
+      rename: slow('named', (...of) => machineDisk.rename(...of)),
+      syncFolder: slow('folder', (...of) => machineDisk.syncFolder(...of)),
     };
     const store = await openStore(newFolder(), { disk });
     await store.files.put(Buffer.from('first'));

@@ -1,3 +1,4 @@
+import { Buffer } from 'node:buffer';
 import { readFileSync, writeSync } from 'node:fs';
 import { openStore } from '@veligrid/storage';
 

@@ -28,7 +28,7 @@ const TYPES: Readonly<Record<Column<unknown>['holds'], Field['type']>> = {
 };
 
 /** A column as a field. */
-export const fieldOf = (name: string, { holds, about, unit, choices }: Described): Field => ({
+const fieldOf = (name: string, { holds, about, unit, choices }: Described): Field => ({
   name,
   type: TYPES[holds],
   ...(holds === 'time' ? { format: 'any' } : {}),
@@ -70,7 +70,7 @@ const column = (
 ): LarvaColumn => ({ key, name, described: { holds, about, ...(unit === undefined ? {} : { unit }) } });
 
 /** What is told of each detection, in tidy columns. */
-export const LARVA_COLUMNS: readonly LarvaColumn[] = [
+const LARVA_COLUMNS: readonly LarvaColumn[] = [
   column('id', 'id', 'text', ['id in its photo']),
   column('x', 'x_px', 'number', ['centroid', 'px']),
   column('y', 'y_px', 'number', ['centroid', 'px']),

@@ -13,7 +13,7 @@ export const pathOf = (folder: string, sha256: string): string =>
   join(folder, sha256.slice(0, 2), sha256.slice(2, 4), sha256);
 
 /** Folder for files that are not yet whole; what a crash left there may be thrown away. */
-export const unfinishedFolder = (folder: string): string => join(folder, 'unfinished');
+const unfinishedFolder = (folder: string): string => join(folder, 'unfinished');
 
 interface Written {
   readonly sha256: string;
