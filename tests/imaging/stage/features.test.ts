@@ -1,7 +1,7 @@
 import type { Raster } from '../../../packages/imaging/src/raster.js';
 import { describe, expect, it } from 'vitest';
 import { FEATURES } from '../../../packages/imaging/src/stage/feature-list.js';
-import { bleb, fringe } from '../../../packages/imaging/src/stage/features/bleb.js';
+import { bleb, fringe, unevenness } from '../../../packages/imaging/src/stage/features/bleb.js';
 import { bodyDensity } from '../../../packages/imaging/src/stage/features/body-density.js';
 import { eyeSpot } from '../../../packages/imaging/src/stage/features/eye-spot.js';
 import { finderOpinion } from '../../../packages/imaging/src/stage/features/finder-opinion.js';
@@ -139,8 +139,8 @@ describe('small things', () => {
   it('a bleb on the rim stands out, alone and narrow; a plain rim has none', () => {
     // a tenth of the diameter wide, half of it beyond the rim, as a polar body
     const view = viewOf((x, y) => (Math.hypot(x, y) < 1 || Math.hypot(x - 1.1, y) < 0.1 ? 1 : 0));
-    const { bleb: height, bleb_second: second, bleb_width: width } = bleb(view);
-    expect(height).toBeGreaterThan(5 * (bleb(plain)['bleb'] ?? 1));
+    const { bleb: height, bleb_second: second, bleb_width: width } = bleb(view, unevenness(view));
+    expect(height).toBeGreaterThan(5 * (bleb(plain, unevenness(plain))['bleb'] ?? 1));
     expect(second).toBeLessThan(0.3);
     expect(width).toBeLessThan(0.12);
   });
@@ -150,8 +150,8 @@ describe('small things', () => {
       if (apart < 1) return 1;
       return x > 0 && apart < 1.5 && Math.sin(20 * Math.atan2(y, x)) > 0 ? 0.5 : 0;
     });
-    expect(fringe(velum)['fringe_side']).toBeGreaterThan(1);
-    expect(Math.abs(fringe(plain)['fringe_side'] ?? 9)).toBeLessThan(0.5);
+    expect(fringe(velum, unevenness(velum))['fringe_side']).toBeGreaterThan(1);
+    expect(Math.abs(fringe(plain, unevenness(plain))['fringe_side'] ?? 9)).toBeLessThan(0.5);
   });
   it('an eye spot is found where it is and as wide as it is', () => {
     // at 2.5 um per pixel the disc is 300 um long, the spot 12 um wide and 45 um from the middle

@@ -1,7 +1,7 @@
 import type { Found } from '../found.js';
 import type { MeasuredObject } from '../measure/measure-object.js';
 import type { Outline, Raster } from '../raster.js';
-import { bleb, fringe } from './features/bleb.js';
+import { bleb, fringe, unevenness } from './features/bleb.js';
 import { bodyDensity } from './features/body-density.js';
 import { eyeSpot } from './features/eye-spot.js';
 import { finderOpinion } from './features/finder-opinion.js';
@@ -52,6 +52,7 @@ export function stageFeatures(
     equivalentDiameterPx: measured.equivalentDiameterPx,
   };
   const view = polarView(raster, viewed);
+  const rings = unevenness(view);
   return {
     ...plainFeatures({ found, measured }),
     ...lobes(view.radiiPx),
@@ -61,8 +62,8 @@ export function stageFeatures(
     ...texture(view),
     ...furrows(view),
     ...paleSpot(view),
-    ...bleb(view),
-    ...fringe(view),
+    ...bleb(view, rings),
+    ...fringe(view, rings),
     ...gutColour(view),
     ...eyeSpot(raster, viewed, lengthPx, umPerPx),
   };

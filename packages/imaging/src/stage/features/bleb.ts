@@ -18,16 +18,28 @@ function smoothed(values: Float64Array, spread: number): Float64Array {
   });
 }
 
-/** Mean size of the differences to the middle value of the ring, by ray. */
-function unevenness({ density }: PolarView, from: number, to: number): Float64Array {
-  const uneven = new Float64Array(RAYS);
-  const ring = new Float64Array(RAYS);
-  for (let k = from; k < to; k++) {
+/** Size of the differences to the middle value of its ring, ring by ring from the rim outwards, `RAYS` numbers each. */
+export type Unevenness = readonly Float64Array[];
+
+/** Looks at the rings beyond the rim once for `bleb` and `fringe`. */
+export function unevenness({ density }: PolarView): Unevenness {
+  return Array.from({ length: BEYOND }, (_, k) => {
+    const ring = new Float64Array(RAYS);
     for (let ray = 0; ray < RAYS; ray++) ring[ray] = density[beyondAt(ray) + k];
     const level = middleOf(ring.slice());
-    for (let ray = 0; ray < RAYS; ray++) uneven[ray] += Math.abs(ring[ray] - level) / (to - from);
+    for (let ray = 0; ray < RAYS; ray++) ring[ray] = Math.abs(ring[ray] - level);
+    return ring;
+  });
+}
+
+/** Mean over rings `from` to below `to`, by ray. */
+function meanOf(rings: Unevenness, from: number, to: number): Float64Array {
+  const mean = new Float64Array(RAYS);
+  for (let k = from; k < to; k++) {
+    const ring = rings[k];
+    for (let ray = 0; ray < RAYS; ray++) mean[ray] += ring[ray] / (to - from);
   }
-  return uneven;
+  return mean;
 }
 
 /**
@@ -37,8 +49,8 @@ function unevenness({ density }: PolarView, from: number, to: number): Float64Ar
  * `bleb_second` the greatest value elsewhere on the rim less the middle one, over `bleb`, 0..1 (touching neighbours, dirt);
  * `bleb_width` share of the rim where the unevenness is above half of the greatest, 0..1.
  */
-export function bleb(view: PolarView): Record<string, number> {
-  const around = smoothed(unevenness(view, FROM, TO), SPREAD);
+export function bleb({ groundNoise }: PolarView, rings: Unevenness): Record<string, number> {
+  const around = smoothed(meanOf(rings, FROM, TO), SPREAD);
   const level = middleOf(around.slice());
   let best = 0;
   for (let ray = 1; ray < RAYS; ray++) if (around[ray] > around[best]) best = ray;
@@ -51,7 +63,7 @@ export function bleb(view: PolarView): Record<string, number> {
   }
   return {
     bleb: height,
-    bleb_over_noise: Math.log1p(height / view.groundNoise),
+    bleb_over_noise: Math.log1p(height / groundNoise),
     bleb_second: height > 0 ? second / height : 1,
     bleb_width: wide / RAYS,
   };
@@ -62,10 +74,10 @@ export function bleb(view: PolarView): Record<string, number> {
  * over the noise of the ground, as ln(1 + ratio), 0..7; `fringe_side` the same over the quarter of the rim where it is
  * greatest (velum out, foot, cilia of one side) less that of the opposite quarter.
  */
-export function fringe(view: PolarView): Record<string, number> {
-  const uneven = unevenness(view, 2, BEYOND);
+export function fringe({ groundNoise }: PolarView, rings: Unevenness): Record<string, number> {
+  const uneven = meanOf(rings, 2, BEYOND);
   const quarters = smoothed(uneven, RAYS / 8);
-  const inNoise = (value: number): number => Math.log1p(value / view.groundNoise);
+  const inNoise = (value: number): number => Math.log1p(value / groundNoise);
   let best = 0;
   for (let ray = 1; ray < RAYS; ray++) if (quarters[ray] > quarters[best]) best = ray;
   return {

@@ -1,4 +1,4 @@
-import { lumaNear } from '../../measure/luma.js';
+import { lumaOf } from '../../measure/luma.js';
 import type { Raster } from '../../raster.js';
 import type { Viewed } from './polar-view.js';
 
@@ -12,15 +12,22 @@ const SIDE = 2 * HALF + 1;
 const SPOT = 1;
 const RING = 4;
 
-/** Darkness of the lattice about the middle, -ln(luma / 255), row by row. */
+/** Steps of luma that the table of darkness tells apart. */
+const STEPS = 8;
+/** Darkness -ln(luma / 255) by luma in eighths; below 1 that of 1. */
+const DARKNESS = Float64Array.from({ length: 255 * STEPS + 1 }, (_, k) => -Math.log(Math.max(1, k / STEPS) / 255));
+
+/** Darkness of the lattice about the middle, -ln(luma / 255) of the nearest pixel, row by row. */
 function lattice(raster: Raster, { x, y, axisRad }: Viewed, lengthPx: number): Float64Array {
+  const { width, height, data } = raster;
   const step = lengthPx / CELLS;
   const [alongX, alongY] = [step * Math.cos(axisRad), step * Math.sin(axisRad)];
   const dark = new Float64Array(SIDE * SIDE);
-  for (let row = -HALF; row <= HALF; row++) {
-    for (let column = -HALF; column <= HALF; column++) {
-      const luma = lumaNear(raster, x + column * alongX - row * alongY, y + column * alongY + row * alongX);
-      dark[(row + HALF) * SIDE + column + HALF] = -Math.log(Math.max(1, luma) / 255);
+  for (let row = -HALF, at = 0; row <= HALF; row++) {
+    for (let column = -HALF; column <= HALF; column++, at++) {
+      const px = Math.min(width - 1, Math.max(0, Math.round(x + column * alongX - row * alongY)));
+      const py = Math.min(height - 1, Math.max(0, Math.round(y + column * alongY + row * alongX)));
+      dark[at] = DARKNESS[Math.round(lumaOf(data, 3 * (py * width + px)) * STEPS)];
     }
   }
   return dark;
@@ -29,9 +36,11 @@ function lattice(raster: Raster, { x, y, axisRad }: Viewed, lengthPx: number): F
 /** Sum over the square of a half-width about a cell, from running sums. */
 function squareSum(sums: Float64Array, row: number, column: number, half: number): number {
   const wide = SIDE + 1;
-  const [top, bottom] = [row - half, row + half + 1];
-  const [left, right] = [column - half, column + half + 1];
-  return sums[bottom * wide + right] - sums[top * wide + right] - sums[bottom * wide + left] + sums[top * wide + left];
+  const top = (row - half) * wide;
+  const bottom = (row + half + 1) * wide;
+  const left = column - half;
+  const right = column + half + 1;
+  return sums[bottom + right] - sums[top + right] - sums[bottom + left] + sums[top + left];
 }
 
 function runningSums(values: Float64Array): Float64Array {
@@ -80,12 +89,16 @@ export function eyeSpot(
   const dark = lattice(raster, viewed, lengthPx);
   const sums = runningSums(dark);
   const [spotArea, ringArea] = [(2 * SPOT + 1) ** 2, (2 * RING + 1) ** 2 - (2 * RING - 1) ** 2];
-  let best = { contrast: -Infinity, spot: 0, row: HALF, column: HALF };
+  const best = { contrast: -Infinity, spot: 0, row: HALF, column: HALF };
   for (let row = RING; row < SIDE - RING; row++) {
     for (let column = RING; column < SIDE - RING; column++) {
       const spot = squareSum(sums, row, column, SPOT) / spotArea;
       const ring = (squareSum(sums, row, column, RING) - squareSum(sums, row, column, RING - 1)) / ringArea;
-      if (spot - ring > best.contrast) best = { contrast: spot - ring, spot, row, column };
+      if (spot - ring <= best.contrast) continue;
+      best.contrast = spot - ring;
+      best.spot = spot;
+      best.row = row;
+      best.column = column;
     }
   }
   const mean = squareSum(sums, HALF, HALF, HALF) / SIDE ** 2;

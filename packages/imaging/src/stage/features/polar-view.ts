@@ -52,9 +52,8 @@ export const beyondAt = (ray: number): number => ray * WIDTH + RINGS;
 /** Half-width of the middle half of a normal distribution, in standard deviations. */
 const HALF_OF_NORMAL = 0.6745;
 
-/** Light of the ground around, in its logarithm. */
-function groundLight(light: Float64Array): Float64Array {
-  const values = new Float64Array(RAYS * (BEYOND - GROUND_FROM));
+/** Light of the ground around, in its logarithm, into `values`. */
+function groundLight(light: Float64Array, values: Float64Array): Float64Array {
   let at = 0;
   for (let ray = 0; ray < RAYS; ray++) {
     for (let k = GROUND_FROM; k < BEYOND; k++) values[at++] = light[beyondAt(ray) + k];
@@ -117,11 +116,15 @@ export function polarView(raster: Raster, viewed: Viewed): PolarView {
     }
   }
   const { red, green, blue } = lights;
-  const ground = groundLight(green);
-  const level = middleOf(ground);
-  const noise = middleOf(ground.map((value) => Math.abs(value - level))) / HALF_OF_NORMAL;
-  const tint = middleOf(groundLight(blue)) - middleOf(groundLight(red));
-  const density = green.map((value) => level - value);
-  const warmth = blue.map((value, at) => tint - value + red[at]);
-  return { radiiPx, density, warmth, groundNoise: Math.max(0.001, noise) };
+  const ground = new Float64Array(RAYS * (BEYOND - GROUND_FROM));
+  const level = middleOf(groundLight(green, ground));
+  for (let at = 0; at < ground.length; at++) ground[at] = Math.abs(ground[at] - level);
+  const noise = middleOf(ground) / HALF_OF_NORMAL;
+  const tint = middleOf(groundLight(blue, ground)) - middleOf(groundLight(red, ground));
+  // green and blue become density and warmth in place
+  for (let at = 0; at < samples; at++) {
+    green[at] = level - green[at];
+    blue[at] = tint - blue[at] + red[at];
+  }
+  return { radiiPx, density: green, warmth: blue, groundNoise: Math.max(0.001, noise) };
 }

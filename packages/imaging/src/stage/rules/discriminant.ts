@@ -21,7 +21,8 @@ export interface Discriminant {
 
 interface Linear {
   readonly used: readonly number[];
-  readonly weights: Matrix;
+  /** Feature by feature, one number a class. */
+  readonly weights: Float64Array;
   readonly offsets: Float64Array;
 }
 
@@ -41,7 +42,7 @@ function solve(rules: DiscriminantRules, covariance: Matrix, used: readonly numb
   for (let c = 0; c < classes.length; c++) {
     for (let row = 0; row < used.length; row++) offsets[c] -= (weights.get(row, c) * means.get(row, c)) / 2;
   }
-  return { used, weights, offsets };
+  return { used, weights: Float64Array.from(weights.to1DArray()), offsets };
 }
 
 /**
@@ -52,12 +53,14 @@ function solve(rules: DiscriminantRules, covariance: Matrix, used: readonly numb
  * @param rules with a positive definite covariance
  */
 export function discriminant(rules: DiscriminantRules): Discriminant {
-  const { features, deviation, low, high, classes } = rules;
+  const { features, deviation, low, high } = rules;
   const covariance = shrunk(rules.covariance, rules.shrinkage);
   const solved = new Map<string, Linear>();
+  const whole = solve(rules, covariance, [...features.keys()]);
   const linearFor = (values: FeatureValues): Linear => {
+    if (features.every((name) => Number.isFinite(values[name]))) return whole;
     const used = features.flatMap((name, k) => (Number.isFinite(values[name]) ? [k] : []));
-    const key = used.length === features.length ? 'all' : used.join();
+    const key = used.join();
     const known = solved.get(key) ?? solve(rules, covariance, used);
     solved.set(key, known);
     return known;
@@ -65,10 +68,11 @@ export function discriminant(rules: DiscriminantRules): Discriminant {
   const scores = (values: FeatureValues): Float64Array => {
     const { used, weights, offsets } = linearFor(values);
     const sums = offsets.slice();
-    used.forEach((k, row) => {
+    let at = 0;
+    for (const k of used) {
       const value = Math.min(high[k], Math.max(low[k], values[features[k]] ?? 0)) / deviation[k];
-      for (let c = 0; c < classes.length; c++) sums[c] += value * weights.get(row, c);
-    });
+      for (let c = 0; c < sums.length; c++) sums[c] += value * weights[at++];
+    }
     return sums;
   };
   return { scores };
