@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { id, longWords, point, words } from './parts.js';
+import { id, point, words } from './parts.js';
 
 /** Where a calibration comes from. */
 export const calibrationSource = z.discriminatedUnion('way', [
@@ -20,7 +20,6 @@ export const newCalibration = z.strictObject({
   microscope: words,
   objective: words,
   source: calibrationSource,
-  note: longWords.nullish(),
 });
 
 /** What a picture for calibration shows: `ruler` and `stage-micrometer` with one smallest division, `grid` with one square. */

@@ -102,10 +102,10 @@ export const calibration = z.object({
   umPerPx: z.number(),
   /** Standard uncertainty over the value, 0..1; null when not known. */
   relativeStandardUncertainty: z.number().nullable(),
-  way: z.enum(['given', 'two-points', 'picture']),
+  /** In words, such as `two points 1000 um apart`. */
+  measuredOn: z.string(),
   made,
   /** Day from which the settings call it out of date. */
   goodUntil: time,
   outOfDate: z.boolean(),
-  note: z.string().nullable(),
 });

@@ -1,6 +1,6 @@
 import { COUNTING_RULES } from '@veligrid/model';
 import { z } from 'zod';
-import { containerMl, id, longWords, made, smallMl, step, time, words } from './parts.js';
+import { containerMl, id, made, smallMl, step, time, words } from './parts.js';
 
 /** What was done to the sample before it was looked at. */
 export const sampleNotes = z.discriminatedUnion('kind', [
@@ -71,7 +71,7 @@ const described = {
   cell,
   scale: scaleChoice,
   countingRule: z.enum(COUNTING_RULES),
-  note: longWords.nullable(),
+  note: z.string().trim().max(2000),
 };
 
 /** Photos of a sample by state. */
@@ -105,7 +105,7 @@ export const newSample = z.strictObject({
   species: words.optional(),
   takenAt: time.optional(),
   countingRule: described.countingRule.default('centroid'),
-  note: longWords.nullish(),
+  note: described.note.default(''),
   /** Draws fields at once; null or left out: none are drawn and the count says so. */
   draw: fieldsAsked.nullish(),
 });

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { containerMl, id, longWords, time, words } from './parts.js';
+import { containerMl, id, time, words } from './parts.js';
 
 /** A tank, bucket or bag that larvae live in. */
 export const tank = z.object({
@@ -16,14 +16,14 @@ export const batch = z.object({
   id,
   name: z.string(),
   species: z.string(),
-  /** Moment of fertilisation, for the age of samples; null when unknown. */
-  fertilisedAt: time.nullable(),
-  note: z.string().nullable(),
+  /** When it was spawned, for the age of samples; null when unknown. */
+  spawnedAt: time.nullable(),
+  note: z.string(),
   since: time,
 });
 export const newBatch = z.strictObject({
   name: words,
   species: words,
-  fertilisedAt: time.nullish(),
-  note: longWords.nullish(),
+  spawnedAt: time.nullish(),
+  note: z.string().trim().max(2000).optional(),
 });
