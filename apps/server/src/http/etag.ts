@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import type { Request, Response } from 'express';
 import { ProblemError } from './problem-error.js';
 
@@ -16,13 +17,19 @@ export function sendVersion(req: Request, res: Response, version: string | numbe
   return true;
 }
 
+/** Marks an answer that shows more than what has this revision: a part for the revision, and one for all that is shown. */
+export function setRevision(res: Response, revision: number, shown: unknown): void {
+  const digest = createHash('sha256').update(JSON.stringify(shown)).digest('base64url').slice(0, 16);
+  res.set('ETag', quoted(`${String(revision)}.${digest}`));
+}
+
 /**
- * The version that a change was made to.
+ * The revision that a change was made to.
  *
  * @throws ProblemError `needs-if-match` without one
  */
 export function changedVersion(req: Request): number {
-  const version = Number(/^(?:W\/)?"(\d+)"$/.exec(req.get('If-Match') ?? '')?.[1]);
+  const version = Number(/^(?:W\/)?"(\d+)(?:\.[\w-]+)?"$/.exec(req.get('If-Match') ?? '')?.[1]);
   if (Number.isInteger(version)) return version;
   throw new ProblemError(
     'needs-if-match',
