@@ -6,7 +6,7 @@ import { onDisk } from './files/disk-failure.js';
 import { makeFolderForGood, type Disk } from './files/disk.js';
 import { pathOf, placeFile } from './files/picture-files.js';
 import { DATABASE, PICTURES } from './layout.js';
-import { FILE } from './tables.js';
+import { FILE } from './record-tables.js';
 
 /** Refuses a folder that already holds something. */
 export async function emptyFolder(disk: Disk, folder: string, what: string): Promise<void> {

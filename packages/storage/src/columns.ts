@@ -1,5 +1,4 @@
 import { badArgument, VeligridError } from '@veligrid/model';
-import type { Json } from './contract.js';
 
 /** What a database column can hold. */
 export type SqlValue = string | number | Uint8Array | null;
@@ -137,7 +136,7 @@ export const json = <T>(about: string, form: 'any' | 'object' | 'list' = 'any'):
     if (form === 'any') return null;
     return typeof value === 'object' && value !== null && !Array.isArray(value) ? null : 'an object';
   },
-  toSql: (value) => canonicalJson(value as Json),
+  toSql: (value) => canonicalJson(value),
   fromSql: parsed,
 });
 
@@ -245,4 +244,9 @@ export function fromRow<R>(table: Table<R>, row: Row): R {
     values[key] = value;
   }
   return values as R;
+}
+
+/** An object without some of its keys. */
+export function without<R extends object, K extends keyof R>(row: R, ...keys: readonly K[]): Omit<R, K> {
+  return Object.fromEntries(Object.entries(row).filter(([key]) => !keys.includes(key as K))) as Omit<R, K>;
 }

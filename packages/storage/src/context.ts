@@ -1,6 +1,5 @@
 import type { AsyncLocalStorage } from 'node:async_hooks';
-import type { Transaction } from 'kysely';
-import type { Db, Tables } from './dialect/backend.js';
+import type { Db } from './dialect/backend.js';
 
 /** What every part of the store works with. */
 export interface Context {
@@ -11,13 +10,11 @@ export interface Context {
   /** A new id. */
   readonly newId: () => string;
   /** The transaction that whoever asks is in. Work that asks for another would wait for itself. */
-  readonly running: AsyncLocalStorage<Transaction<Tables>>;
+  readonly running: AsyncLocalStorage<Db>;
 }
 
-/** The same within a transaction. */
-export interface Working extends Context {
-  readonly db: Transaction<Tables>;
-}
+/** The same where `db` is a transaction. */
+export type Working = Context;
 
 /** A context whose `db` is always the transaction that the caller is in, or the connection when in none. */
 export function contextOf(db: Db, rest: Omit<Context, 'db'>): Context {
@@ -32,7 +29,7 @@ export function contextOf(db: Db, rest: Omit<Context, 'db'>): Context {
 /** Does several things as one. Within a transaction it joins that one. */
 export function together<T>(context: Context, work: (working: Working) => Promise<T>): Promise<T> {
   const { db, now, newId, running } = context;
-  if (db.isTransaction) return work({ db: db as Transaction<Tables>, now, newId, running });
+  if (db.isTransaction) return work({ db, now, newId, running });
   return db
     .transaction()
     .execute((transaction) => running.run(transaction, () => work({ db: transaction, now, newId, running })));

@@ -1,12 +1,16 @@
 import { append, type NewRow } from './append.js';
-import { fromRow, sqlName, type Chained, type LogTable, type SqlValue } from './columns.js';
+import { fromRow, sqlName, without, type Chained, type LogTable, type SqlValue } from './columns.js';
 import type { Context } from './context.js';
 import type { Entered, Said } from './contract.js';
 
 /** A row without the store's own columns. */
 export function asEntered<Fields>(row: Chained & Fields): Entered<Fields> {
-  const { entry: _entry, order: _order, link: _link, ...rest } = row;
-  return rest as unknown as Entered<Fields>;
+  return without<Chained & Fields, 'entry' | 'order' | 'link'>(
+    row,
+    'entry',
+    'order',
+    'link',
+  ) as unknown as Entered<Fields>;
 }
 
 /** Appends one row to its chain. */

@@ -93,7 +93,10 @@ export async function openStore(folder: string, options: OpenOptions = {}): Prom
     backup: (to) =>
       backupStore({ backend, disk, pictures }, to, (path) => {
         const copy = sqliteBackend(path, false);
-        return { context: contextOf(copy.db, { ...context, running: new AsyncLocalStorage() }), close: copy.close };
+        return {
+          context: contextOf(copy.db, { ...context, running: new AsyncLocalStorage() }),
+          close: () => copy.close(),
+        };
       }),
     close: () => backend.close(),
   };

@@ -3,7 +3,8 @@ import { append } from './append.js';
 import { canonicalJson, columnsOf, fromRow, toRow, type Table } from './columns.js';
 import { nextEntry, together, type Context } from './context.js';
 import type { Change, JsonObject, Kept, Records, Said } from './contract.js';
-import { CHANGE, type Recorded } from './tables.js';
+import { CHANGE } from './log-tables.js';
+import { type Recorded } from './record-tables.js';
 
 /** A table of records with what the store itself fills in. */
 export interface RecordTable<Fields> {
@@ -52,68 +53,79 @@ function refuseMissing(keys: readonly string[], fields: Values, table: string): 
   if (missing !== undefined) throw badArgument(`${missing} of ${table}`, 'given', 'nothing');
 }
 
+/** Notes a version in the history. */
+async function note<Fields>(on: Context, of: RecordTable<Fields>, kept: Kept<Fields>, said: Said): Promise<void> {
+  const fields = shownFields(of, picked(kept, fieldKeys(of)));
+  const row = { by: said.by, tableName: of.table.name, recordId: kept.id, why: said.why ?? null, fields };
+  await append(on, CHANGE, [row]);
+}
+
+async function read<Fields>({ db }: Context, of: RecordTable<Fields>, id: string): Promise<Kept<Fields> | null> {
+  const row = await db.selectFrom(of.table.name).selectAll().where('id', '=', id).executeTakeFirst();
+  return row === undefined ? null : asKept(of, row);
+}
+
+async function add<Fields>(
+  working: Context,
+  of: RecordTable<Fields>,
+  fields: Fields,
+  said: Said,
+): Promise<Kept<Fields>> {
+  const { table } = of;
+  refuseUnknown(fieldKeys(of), fields as Values, table.name);
+  refuseMissing(fieldKeys(of), fields as Values, table.name);
+  const at = working.now();
+  const own = { id: working.newId(), revision: 1, addedBy: said.by, addedAt: at, changedBy: said.by, changedAt: at };
+  const entry = await nextEntry(working, table.name);
+  const row = toRow(table, { ...fields, ...of.derived?.(fields), ...own, entry });
+  await working.db.insertInto(table.name).values(row).execute();
+  const kept = asKept(of, row);
+  await note(working, of, kept, said);
+  return kept;
+}
+
+/** What is to be changed: the record, the revision that was seen, and the fields. */
+interface Changing<Fields> {
+  readonly id: string;
+  readonly revision: number;
+  readonly fields: Partial<Fields>;
+}
+
+async function change<Fields>(
+  working: Context,
+  of: RecordTable<Fields>,
+  { id, revision, fields }: Changing<Fields>,
+  said: Said,
+): Promise<Kept<Fields>> {
+  const { table } = of;
+  const values: Values = fields;
+  refuseUnknown(fieldKeys(of), values, table.name);
+  const before = await read(working, of, id);
+  if (before === null) throw unknown(table.name, id);
+  if (before.revision !== revision) {
+    const message = `${before.changedBy} changed this ${table.name} in the meantime. Look at it again, then change it.`;
+    throw new VeligridError('changed-meanwhile', message);
+  }
+  const own = { revision: revision + 1, changedBy: said.by, changedAt: working.now() };
+  const row = toRow(table, { ...values, ...of.derived?.(fields), ...own });
+  await working.db.updateTable(table.name).set(row).where('id', '=', id).execute();
+  const kept = { ...before, ...picked(values, fieldKeys(of)), ...own };
+  await note(working, of, kept, said);
+  return kept;
+}
+
 /** Adding, reading and changing records of one table, with every version in the table of changes. */
 export function recordsOf<Fields>(context: Context, of: RecordTable<Fields>): Records<Fields> {
   const { table } = of;
-  const keys = fieldKeys(of);
-
-  async function note(on: Context, kept: Kept<Fields>, said: Said): Promise<void> {
-    const fields = shownFields(of, picked(kept, keys));
-    const row = { by: said.by, tableName: table.name, recordId: kept.id, why: said.why ?? null, fields };
-    await append(on, CHANGE, [row]);
-  }
-
-  async function read(on: Context, id: string): Promise<Kept<Fields> | null> {
-    const row = await on.db.selectFrom(table.name).selectAll().where('id', '=', id).executeTakeFirst();
-    return row === undefined ? null : asKept(of, row);
-  }
-
   return {
-    add: (fields, said) =>
-      together(context, async (working) => {
-        refuseUnknown(keys, fields as Values, table.name);
-        refuseMissing(keys, fields as Values, table.name);
-        const at = working.now();
-        const own = {
-          id: working.newId(),
-          revision: 1,
-          addedBy: said.by,
-          addedAt: at,
-          changedBy: said.by,
-          changedAt: at,
-        };
-        const entry = await nextEntry(working, table.name);
-        const row = toRow(table, { ...fields, ...of.derived?.(fields), ...own, entry });
-        await working.db.insertInto(table.name).values(row).execute();
-        const kept = asKept(of, row);
-        await note(working, kept, said);
-        return kept;
-      }),
-
-    get: (id) => read(context, id),
-
+    add: (fields, said) => together(context, (working) => add(working, of, fields, said)),
+    get: (id) => read(context, of, id),
     async list() {
       const rows = await context.db.selectFrom(table.name).selectAll().orderBy('entry').execute();
       return rows.map((row) => asKept(of, row));
     },
-
     change: (id, revision, fields, said) =>
-      together(context, async (working) => {
-        refuseUnknown(keys, fields as Values, table.name);
-        const before = await read(working, id);
-        if (before === null) throw unknown(table.name, id);
-        if (before.revision !== revision) {
-          const message = `${before.changedBy} changed this ${table.name} in the meantime. Look at it again, then change it.`;
-          throw new VeligridError('changed-meanwhile', message);
-        }
-        const own = { revision: revision + 1, changedBy: said.by, changedAt: working.now() };
-        const row = toRow(table, { ...fields, ...of.derived?.(fields), ...own });
-        await working.db.updateTable(table.name).set(row).where('id', '=', id).execute();
-        const kept = { ...before, ...picked(fields as Values, keys), ...own };
-        await note(working, kept, said);
-        return kept;
-      }),
-
+      together(context, (working) => change(working, of, { id, revision, fields }, said)),
     async history(id): Promise<readonly Change<Fields>[]> {
       const rows = await context.db
         .selectFrom(CHANGE.name)

@@ -18,7 +18,9 @@ import {
 } from '../parts/samples.js';
 import { STAFF_RECORDS } from '../parts/staff.js';
 import { agrees, asKept, type RecordTable } from '../records.js';
-import { CHANGE, DETECTIONS, FILE, TABLES, type DetectionsRow } from '../tables.js';
+import { CHANGE, DETECTIONS, type DetectionsRow } from '../log-tables.js';
+import { FILE } from '../record-tables.js';
+import { TABLES } from '../tables.js';
 
 /** What a check looks at. */
 export interface Checked {

@@ -4,7 +4,7 @@ import { badArgument } from '@veligrid/model';
 import { fromRow, toRow } from '../columns.js';
 import { together, type Context } from '../context.js';
 import type { Files, StoredFile } from '../contract.js';
-import { FILE } from '../tables.js';
+import { FILE } from '../record-tables.js';
 import { onDisk } from './disk-failure.js';
 import { makeFolderForGood, type Disk } from './disk.js';
 

@@ -44,9 +44,10 @@ export async function migrate(
       const message = `The store was made by a newer Veligrid (${unknown.join(', ')}). Install that version, then open it again.`;
       throw new VeligridError('store-failed', message);
     }
-    for (const { name, up } of migrations) {
+    for (const migration of migrations) {
+      const { name } = migration;
       if (applied.includes(name)) continue;
-      await up(db, backend);
+      await migration.up(db, backend);
       await db.insertInto('migration').values({ name, at }).execute();
     }
   });

@@ -1,14 +1,14 @@
 import { sql } from 'kysely';
 import { badArgument, VeligridError } from '@veligrid/model';
 import { append, lastOf } from '../append.js';
-import { canonicalJson, fromRow, type Row } from '../columns.js';
+import { canonicalJson, fromRow, without, type Row } from '../columns.js';
 import { together, type Context, type Working } from '../context.js';
 import type { Appended, DecisionEntry, DecisionFields, DecisionLog, SignOffEntry, SignOffLog } from '../contract.js';
 import { enter, rowsOf } from '../entered.js';
-import { DECISION, SIGN_OFF, type DecisionRow, type SignOffRow } from '../tables.js';
+import { DECISION, SIGN_OFF, type DecisionRow, type SignOffRow } from '../log-tables.js';
 
-const asDecision = ({ at, decidedAt, entry: _entry, link: _link, ...row }: DecisionRow): DecisionEntry => ({
-  ...row,
+const asDecision = ({ at, decidedAt, ...row }: DecisionRow): DecisionEntry => ({
+  ...without(row, 'entry', 'link'),
   at: decidedAt,
   keptAt: at,
 });
@@ -72,7 +72,7 @@ export const decisionsPart = (context: Context): DecisionLog => ({
   ofSample: (sampleId, known = 0) => after(context, sampleId, known),
 });
 
-const asSignOff = ({ entry: _entry, link: _link, ...row }: SignOffRow): SignOffEntry => row;
+const asSignOff = (row: SignOffRow): SignOffEntry => without(row, 'entry', 'link');
 
 const changed = (what: string): VeligridError =>
   new VeligridError('changed-meanwhile', `${what} in the meantime. Look at the sample again, then sign off.`);

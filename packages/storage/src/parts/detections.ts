@@ -4,7 +4,7 @@ import { together, type Context } from '../context.js';
 import type { DetectionsFields, DetectionsLog, Entered } from '../contract.js';
 import { lastOf } from '../append.js';
 import { enter, rowById, rowsOf } from '../entered.js';
-import { DETECTIONS, type DetectionsRow } from '../tables.js';
+import { DETECTIONS, type DetectionsRow } from '../log-tables.js';
 import { checkCount, packCount, unpackCount } from './packed-count.js';
 
 const asDetections = (row: DetectionsRow): Entered<DetectionsFields> => ({

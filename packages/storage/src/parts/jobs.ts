@@ -1,11 +1,11 @@
-import { fromRow, toRow } from '../columns.js';
+import { fromRow, toRow, without } from '../columns.js';
 import { nextEntry, together, type Context } from '../context.js';
 import type { Job, JobHold, JobTable } from '../contract.js';
-import { JOB } from '../tables.js';
+import { JOB } from '../record-tables.js';
 
 type JobRow = Job & { readonly entry: number };
 
-const asJob = ({ entry: _entry, ...job }: JobRow): Job => job;
+const asJob = (row: JobRow): Job => without(row, 'entry');
 const later = (at: string, ms: number): string => new Date(Date.parse(at) + ms).toJSON();
 
 /** Changes a job as long as its worker still holds it. */
@@ -44,13 +44,13 @@ async function claim(context: Context, worker: string, kinds: readonly string[],
       .selectFrom(JOB.name)
       .selectAll()
       .where('kind', 'in', kinds)
-      .where(({ and, eb, or }) =>
-        or([
+      .where((eb) =>
+        eb.or([
           eb('state', '=', 'waiting'),
-          and([
+          eb.and([
             eb('state', '=', 'running'),
             // one further away than any lease reaches: the clock was set back since
-            or([eb('lease_until', '<=', now), eb('lease_until', '>', leaseUntil)]),
+            eb.or([eb('lease_until', '<=', now), eb('lease_until', '>', leaseUntil)]),
           ]),
         ]),
       )

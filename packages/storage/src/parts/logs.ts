@@ -12,7 +12,7 @@ import type {
 } from '../contract.js';
 import { lastOf } from '../append.js';
 import { asEntered, enter, rowById, rowsOf } from '../entered.js';
-import { CALIBRATION, ESTIMATE, RULES, SETTING, SIGN_OFF } from '../tables.js';
+import { CALIBRATION, ESTIMATE, RULES, SETTING, SIGN_OFF } from '../log-tables.js';
 
 /** Scales of microscopes. */
 export function calibrationsPart(context: Context): Parts['calibrations'] {

@@ -1,10 +1,11 @@
 import { sql, type RawBuilder } from 'kysely';
-import { fromRow, type Row } from '../columns.js';
+import { fromRow, without, type Row } from '../columns.js';
 import type { Context } from '../context.js';
 import type { Entered, EstimateFields, SampleOverview } from '../contract.js';
 import { asEntered } from '../entered.js';
 import { asKept } from '../records.js';
-import { ESTIMATE, SAMPLE, SIGN_OFF } from '../tables.js';
+import { ESTIMATE, SIGN_OFF } from '../log-tables.js';
+import { SAMPLE } from '../record-tables.js';
 
 /** Which samples; all when empty. */
 export interface OverviewChoice {
@@ -77,8 +78,7 @@ async function estimatesOf(
 function signOffOf(row: Row | undefined): SampleOverview['signOff'] {
   if (row === undefined) return null;
   const whole = fromRow(SIGN_OFF, { ...row, detections: '{}', payload: null });
-  const { entry: _entry, link: _link, detections: _detections, payload: _payload, ...signOff } = whole;
-  return signOff;
+  return without(whole, 'entry', 'link', 'detections', 'payload');
 }
 
 /** Samples in the order they were taken, each with its figures. */

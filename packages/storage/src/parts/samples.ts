@@ -13,7 +13,7 @@ import type {
   TankFields,
 } from '../contract.js';
 import { asKept, recordsOf, type RecordTable } from '../records.js';
-import { BATCH, FILLING, MICROSCOPE, PHOTO, SAMPLE, TANK } from '../tables.js';
+import { BATCH, FILLING, MICROSCOPE, PHOTO, SAMPLE, TANK } from '../record-tables.js';
 import { samplesOverview } from './overview.js';
 
 export const MICROSCOPE_RECORDS: RecordTable<MicroscopeFields> = { table: MICROSCOPE };

@@ -2,7 +2,7 @@ import { fromRow, toRow } from '../columns.js';
 import { together, type Context } from '../context.js';
 import type { Parts, StaffFields } from '../contract.js';
 import { asKept, recordsOf, type RecordTable } from '../records.js';
-import { SIGN_IN, STAFF } from '../tables.js';
+import { SIGN_IN, STAFF } from '../record-tables.js';
 
 /** Two names that look alike to people are one: case, and ways to write one letter, do not tell them apart. */
 const nameKey = (name: string): string => name.normalize('NFKC').trim().toLowerCase();
