@@ -19,7 +19,7 @@ const hashOf = (token: string): string => createHash('sha256').update(token).dig
 const NOBODY: Person = { name: null, role: null, staffId: null, tokenHash: null };
 
 /** Whether people must sign in: somebody has a password, or the house wants it. */
-export async function accountsExist(house: House): Promise<boolean> {
+export async function accountsExist(house: Pick<House, 'store'>): Promise<boolean> {
   return (await house.store.staff.list()).some(({ passwordHash }) => passwordHash !== null);
 }
 

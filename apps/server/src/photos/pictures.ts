@@ -4,7 +4,7 @@ import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import type { Response } from 'express';
-import { BASE, type Pyramid } from '@veligrid/api';
+import { BASE, type Photo, type Pyramid } from '@veligrid/api';
 import { cutPyramid, previewPicture, pyramidLevels, TILE_OVERLAP, TILE_SIZE } from '@veligrid/imaging';
 import type { Call, Handlers } from '../http/call.js';
 import { notThere } from '../http/problem-error.js';
@@ -106,15 +106,20 @@ async function getTile({ house, params, res }: Call<'getTile'>): Promise<void> {
   await sendPicture(res, path);
 }
 
-async function getPyramid({ house, params }: Call<'getPyramid'>): Promise<Pyramid> {
-  const { photo } = await readPhoto(house, params['photo']);
-  const base = `${BASE}/pictures/${photo.hash}/${String(photo.page)}`;
+/** How a picture is cut into squares, with the addresses of its pictures. */
+export function pyramidOf({
+  hash,
+  page,
+  widthPx,
+  heightPx,
+}: Pick<Photo, 'hash' | 'page' | 'widthPx' | 'heightPx'>): Pyramid {
+  const base = `${BASE}/pictures/${hash}/${String(page)}`;
   return {
-    widthPx: photo.widthPx,
-    heightPx: photo.heightPx,
+    widthPx,
+    heightPx,
     tileSize: TILE_SIZE,
     overlap: TILE_OVERLAP,
-    maxLevel: pyramidLevels(photo.widthPx, photo.heightPx),
+    maxLevel: pyramidLevels(widthPx, heightPx),
     format: 'jpg',
     address: `${base}/{level}/{column}/{row}`,
     preview: `${base}/preview.jpg`,
@@ -122,7 +127,7 @@ async function getPyramid({ house, params }: Call<'getPyramid'>): Promise<Pyrami
 }
 
 export const pictureHandlers: Handlers<'getPyramid' | 'getPreview' | 'getTile'> = {
-  getPyramid,
+  getPyramid: async ({ house, params }) => pyramidOf((await readPhoto(house, params['photo'])).photo),
   getPreview: async ({ house, params, res }) => {
     await sendPicture(res, await preview(house, pictureName(params)));
   },
