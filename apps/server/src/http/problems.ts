@@ -3,6 +3,7 @@ import { MulterError } from 'multer';
 import { ZodError } from 'zod';
 import { VeligridError, type FaultCode } from '@veligrid/model';
 import type { Problem, ProblemKind } from '@veligrid/api';
+import type { Given } from './given.js';
 import { ProblemError, PROBLEMS } from './problem-error.js';
 
 const OF_CODE: Readonly<Record<FaultCode, ProblemKind>> = {
@@ -64,7 +65,7 @@ function told(error: unknown): ProblemError | null {
 }
 
 /** The problem as it is sent. */
-export function problemOf({ kind, message, extra }: ProblemError): Problem {
+export function problemOf({ kind, message, extra }: ProblemError): Given<Problem> {
   const [status, title] = PROBLEMS[kind];
   return { type: `/problems/${kind}`, title, status, detail: message, kind, ...extra };
 }
