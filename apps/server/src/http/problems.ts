@@ -65,13 +65,13 @@ function told(error: unknown): ProblemError | null {
 }
 
 /** The problem as it is sent. */
-export function problemOf({ kind, message, extra }: ProblemError): Given<Problem> {
+function problemOf({ kind, message, extra }: ProblemError): Given<Problem> {
   const [status, title] = PROBLEMS[kind];
   return { type: `/problems/${kind}`, title, status, detail: message, kind, ...extra };
 }
 
 /** Sends a problem (RFC 9457). */
-export function sendProblem(res: Response, error: ProblemError): void {
+function sendProblem(res: Response, error: ProblemError): void {
   const problem = problemOf(error);
   if (problem.retryAfter !== undefined) res.set('Retry-After', String(Math.ceil(problem.retryAfter)));
   res.status(problem.status).type('application/problem+json').send(JSON.stringify(problem));

@@ -49,7 +49,7 @@ export function ordersOn(photoId: string, decisions: readonly DecisionEntry[]): 
 }
 
 /** The sign-off of one photo that nothing was decided after; null when there is none. */
-export function lookedAtOf(
+function lookedAtOf(
   photoId: string,
   signOffs: readonly SignOffEntry[],
   decisions: readonly DecisionEntry[],
@@ -97,7 +97,7 @@ const fileOf = (
 });
 
 /** One photo as it is answered. */
-export async function photoAnswer(house: House, photo: Kept<PhotoFields>, sources: PhotoSources): Promise<Photo> {
+async function photoAnswer(house: House, photo: Kept<PhotoFields>, sources: PhotoSources): Promise<Photo> {
   const { fillings, jobs, signOffs, decisions, pages } = sources;
   const job = jobs.findLast(({ subject }) => subject === photo.id);
   const filling = fillings.find(({ id }) => id === photo.fillingId);

@@ -114,8 +114,7 @@ async function appendOnce(house: House, of: ReadSample, sent: Sent): Promise<Giv
 }
 
 /** Who and when, said by the server. */
-const stamp = (decision: NewDecision, by: string, at: string): Decision =>
-  ({ ...decision, by, at }) as unknown as Decision;
+const stamp = (decision: NewDecision, by: string, at: string): Decision => ({ ...decision, by, at });
 
 /**
  * Appends decisions to the log of a sample. What others decided since is merged where both can stand; where not, nothing
