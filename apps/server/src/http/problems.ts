@@ -41,6 +41,10 @@ function ofPlain(error: Error & { readonly status?: number; readonly type?: stri
   if (error.type === 'entity.too.large') {
     return new ProblemError('too-large', 'That is more than this server takes at a time. Send it in parts.');
   }
+  // what serves files says 403 for a path that leads out of its folder
+  if (error.status === 404 || error.status === 403) {
+    return new ProblemError('not-found', 'There is nothing at this address.');
+  }
   if (error.status !== undefined && error.status >= 400 && error.status < 500) {
     return new ProblemError('bad-request', `The request can't be read: ${error.message}.`);
   }
