@@ -7,6 +7,7 @@ import {
   addCounted,
   asAna,
   begin,
+  countFor,
   countWaiting,
   photoForm,
   smallPhoto,
@@ -215,6 +216,21 @@ describe('counting', () => {
       why: 'a.png is damaged. Copy it again.',
       count: null,
     });
+  });
+
+  it('is over for a photo that was brought in with its count and never had a job', async () => {
+    const at = await start();
+    const sample = await begin(at);
+    const { store } = at.house;
+    const [filling] = await store.fillings.ofSample(sample);
+    const { sha256 } = await store.files.put(await smallPhoto(1));
+    const sizes = { page: 1, widthPx: 200, heightPx: 100, takenAt: null, calibrationId: null };
+    const photo = await store.photos.add({ fillingId: filling.id, sha256, name: 'a.png', ...sizes }, { by: 'import' });
+    const state = async (): Promise<unknown> =>
+      ((await at.send('GET', `${BASE}/photos/${photo.id}`)).json as { state: unknown }).state;
+    expect(await state()).toBe('waiting');
+    await store.detections.add({ photoId: photo.id, count: countFor(photo.id) }, { by: 'import' });
+    expect(await state()).toBe('counted');
   });
 
   it('gives detections that never change, with an ETag', async () => {
