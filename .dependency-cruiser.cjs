@@ -10,10 +10,11 @@ const MAY_IMPORT = {
   'packages/review': ['model'],
   'packages/estimation': ['model'],
   'packages/hatchery': ['model', 'estimation'],
+  'packages/api': ['model'],
   'packages/storage': ['model'],
   'packages/jobs': ['model', 'imaging', 'storage'],
-  'apps/web': ['model', 'review'],
-  'apps/server': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs'],
+  'apps/web': ['model', 'review', 'api'],
+  'apps/server': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs', 'api'],
   'apps/cli': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs'],
 };
 
@@ -32,7 +33,13 @@ const ONE_DOOR = {
 };
 
 /** Rooms whose results may depend on nothing but their arguments: no Node, so no clock, disk or process. */
-const WITHOUT_NODE = '^(packages/(model|review|estimation|hatchery)|apps/web)/src/';
+const WITHOUT_NODE = '^(packages/(model|review|estimation|hatchery|api)|apps/web)/src/';
+
+/**
+ * The one app that another may import, by its index: `veligrid` is one program, and `serve` is its command that starts the
+ * server in the same process. The server knows nothing of the command line.
+ */
+const APPS_IMPORTED = { 'apps/cli': ['server'] };
 
 const either = (names) => (names.length > 0 ? `(${names.join('|')})` : '(?!)');
 
@@ -41,7 +48,10 @@ const directions = Object.entries(MAY_IMPORT).map(([room, packages]) => ({
   comment: `${room} may import ${packages.length > 0 ? packages.join(', ') : 'no other room'}`,
   severity: 'error',
   from: { path: `^${room}/src/` },
-  to: { path: '^(packages|apps|tests|tools)/', pathNot: [`^${room}/`, `^packages/${either(packages)}/`] },
+  to: {
+    path: '^(packages|apps|tests|tools)/',
+    pathNot: [`^${room}/`, `^packages/${either(packages)}/`, `^apps/${either(APPS_IMPORTED[room] ?? [])}/`],
+  },
 }));
 
 const doors = Object.entries(ONE_DOOR).map(([library, folder]) => ({
@@ -65,7 +75,10 @@ module.exports = {
       comment: 'another package is entered by its index only',
       severity: 'error',
       from: { path: '^(packages|apps)/([^/]+)/src/' },
-      to: { path: '^packages/[^/]+/', pathNot: ['^packages/$2/', '^packages/[^/]+/src/index\\.ts$'] },
+      to: {
+        path: '^(packages|apps)/[^/]+/',
+        pathNot: ['^$1/$2/', '^(packages|apps)/[^/]+/src/index\\.ts$'],
+      },
     },
     {
       name: 'model-touches-nothing',
@@ -92,6 +105,13 @@ module.exports = {
       severity: 'error',
       from: {},
       to: { couldNotResolve: true, pathNot: '^heic-decode$' },
+    },
+    {
+      name: 'api-types-only-in-web',
+      comment: 'the schemas would bring the checker into the bundle; types weigh nothing',
+      severity: 'error',
+      from: { path: '^apps/web/src/' },
+      to: { path: '^packages/api/', dependencyTypesNot: ['type-only'] },
     },
     ...directions,
     ...doors,

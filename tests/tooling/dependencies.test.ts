@@ -14,7 +14,9 @@ const manifests = [
   'packages/imaging/package.json',
   'packages/storage/package.json',
   'packages/jobs/package.json',
+  'packages/api/package.json',
   'apps/cli/package.json',
+  'apps/server/package.json',
 ];
 const used = manifests.flatMap((path) => {
   const { dependencies, devDependencies, peerDependencies } = JSON.parse(read(path)) as Manifest;
