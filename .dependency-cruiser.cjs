@@ -10,10 +10,11 @@ const MAY_IMPORT = {
   'packages/review': ['model'],
   'packages/estimation': ['model'],
   'packages/hatchery': ['model', 'estimation'],
+  'packages/api': ['model'],
   'packages/storage': ['model'],
   'packages/jobs': ['model', 'imaging', 'storage'],
-  'apps/web': ['model', 'review'],
-  'apps/server': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs'],
+  'apps/web': ['model', 'review', 'api'],
+  'apps/server': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs', 'api'],
   'apps/cli': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs'],
 };
 
@@ -30,7 +31,7 @@ const ONE_DOOR = {
 };
 
 /** Rooms whose results may depend on nothing but their arguments: no Node, so no clock, disk or process. */
-const WITHOUT_NODE = '^(packages/(model|review|estimation|hatchery)|apps/web)/src/';
+const WITHOUT_NODE = '^(packages/(model|review|estimation|hatchery|api)|apps/web)/src/';
 
 const either = (names) => (names.length > 0 ? `(${names.join('|')})` : '(?!)');
 
@@ -90,6 +91,13 @@ module.exports = {
       severity: 'error',
       from: {},
       to: { couldNotResolve: true, pathNot: '^heic-decode$' },
+    },
+    {
+      name: 'api-types-only-in-web',
+      comment: 'the schemas would bring the checker into the bundle; types weigh nothing',
+      severity: 'error',
+      from: { path: '^apps/web/src/' },
+      to: { path: '^packages/api/', dependencyTypesNot: ['type-only'] },
     },
     ...directions,
     ...doors,

@@ -11,7 +11,7 @@ const { forbidden, options } = createRequire(import.meta.url)(join(root, '.depen
   forbidden: { name: string }[];
   options: object;
 };
-const rooms = ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs'];
+const rooms = ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs', 'api'];
 const apps = ['cli', 'server', 'web'];
 const libraries = [
   'sharp',
@@ -36,6 +36,9 @@ const planted: readonly (readonly [file: string, statement: string, rule: string
   ['packages/storage/src/bad.ts', `import '@veligrid/imaging';`, 'direction-packages-storage'],
   ['packages/jobs/src/bad.ts', `import '@veligrid/review';`, 'direction-packages-jobs'],
   ['packages/imaging/src/bad-app.ts', `import '../../../apps/cli/src/index.js';`, 'direction-packages-imaging'],
+  ['packages/api/src/bad.ts', `import '@veligrid/review';`, 'direction-packages-api'],
+  ['packages/api/src/bad-node.ts', `import 'node:fs';`, 'no-node'],
+  ['apps/web/src/bad-api.ts', `import { here } from '@veligrid/api';`, 'api-types-only-in-web'],
   ['apps/web/src/bad.ts', `import '@veligrid/imaging';`, 'direction-apps-web'],
   ['apps/cli/src/bad.ts', `import '../../server/src/index.js';`, 'direction-apps-cli'],
   ['apps/server/src/bad.ts', `import '../../cli/src/index.js';`, 'direction-apps-server'],
@@ -66,6 +69,7 @@ const allowed: readonly (readonly [file: string, statement: string])[] = [
   ['packages/imaging/src/cv/good.ts', `import 'opencv-wasm';`],
   ['packages/imaging/src/find/good.ts', `import 'onnxruntime-node';`],
   ['apps/cli/src/good.ts', `import '@veligrid/imaging';\nimport '@veligrid/hatchery';`],
+  ['apps/web/src/good.ts', `import type { here } from '@veligrid/api';`],
   ['tests/imaging/good.test.ts', `import '../../packages/model/src/inner.js';\nimport '../../apps/cli/src/index.js';`],
 ];
 

@@ -19,8 +19,10 @@ export function exitCodeOf(error: unknown): number {
     case 'unreadable-photo':
       return EXIT.unreadablePhoto;
     case 'unwritable-result':
+    case 'store-failed':
       return EXIT.unwritableResult;
     case 'refused':
+    case 'changed-meanwhile':
       return EXIT.refused;
   }
 }

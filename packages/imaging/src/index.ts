@@ -8,6 +8,9 @@ export { joinPhotos, type JoinedCount, type OverlappingPhotos } from './overlap/
 export type { ViewedCount } from './overlap/find-overlap.js';
 export { photoView, type PhotoView } from './overlap/photo-view.js';
 export { setDecodeThreads } from './photo/decode-sharp.js';
+export { inspectPhoto, type PhotoPage } from './photo/inspect-photo.js';
+export { removePlace } from './photo/remove-place.js';
+export { cutPyramid, previewPicture, pyramidLevels, TILE_OVERLAP, TILE_SIZE } from './photo/show-picture.js';
 export { readPhoto, type Page, type ReadPhotoOptions } from './photo/read-photo.js';
 export { renderOverlay, type RenderOverlayOptions } from './photo/render-overlay.js';
 export type { ScaleHint } from './photo/scale-hint.js';

@@ -7,7 +7,11 @@ export type FaultCode =
   /** A result that could not be written. */
   | 'unwritable-result'
   /** Refused by a rule, for example a total before sign-off. */
-  | 'refused';
+  | 'refused'
+  /** Somebody else changed it first: look again, then try again. */
+  | 'changed-meanwhile'
+  /** The disk or the database did not take or give what was asked for. */
+  | 'store-failed';
 
 /** An error meant for people: the message says what was wrong and what to do. */
 export class VeligridError extends Error {

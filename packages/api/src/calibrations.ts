@@ -1,0 +1,51 @@
+import { z } from 'zod';
+import { id, point, words } from './parts.js';
+
+/** Where a calibration comes from. */
+export const calibrationSource = z.discriminatedUnion('way', [
+  z.strictObject({ way: z.literal('given'), umPerPx: z.number().min(0.05).max(50) }),
+  /** Two points on a picture of something of known length. */
+  z.strictObject({
+    way: z.literal('two-points'),
+    points: z.tuple([point, point]),
+    distanceUm: z.number().min(1).max(100_000),
+    /** Picture that the points were set on, when it was sent. */
+    picture: id.optional(),
+  }),
+  /** Lines that the program found on a picture, accepted by a person. */
+  z.strictObject({ way: z.literal('picture'), picture: id }),
+]);
+
+export const newCalibration = z.strictObject({
+  microscope: words,
+  objective: words,
+  source: calibrationSource,
+});
+
+/** What a picture for calibration shows: `ruler` and `stage-micrometer` with one smallest division, `grid` with one square. */
+export const pictureParts = z.object({
+  shows: z.enum(['ruler', 'stage-micrometer', 'grid', 'points']),
+  /** Micrometres of one smallest division or of one square's side; not for `points`. */
+  divisionUm: z.coerce.number().min(1).max(10_000).optional(),
+});
+
+/** A picture for calibration with what was found on it. */
+export const calibrationPicture = z.object({
+  id,
+  hash: z.string(),
+  widthPx: z.number().int(),
+  heightPx: z.number().int(),
+  /** Address of the picture in full size. */
+  picture: z.string(),
+  /** Scale with the lines that gave it, to be shown on the picture; null when none were found. */
+  found: z
+    .object({
+      umPerPx: z.number(),
+      relativeStandardUncertainty: z.number(),
+      /** Ends of each line in pixels. */
+      lines: z.array(z.tuple([point, point])),
+    })
+    .nullable(),
+  /** Why nothing was found and what to do; null when something was. */
+  why: z.string().nullable(),
+});

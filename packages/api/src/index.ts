@@ -1,0 +1,4 @@
+export { openApi } from './openapi.js';
+export type { Route, RouteRole } from './route.js';
+export { BASE, routes, type AnswerOf, type BodyOf, type QueryOf, type RouteName, type Routes } from './routes.js';
+export type * from './types.js';

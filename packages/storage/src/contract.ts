@@ -1,0 +1,473 @@
+import type { PhotoCount, SampleNotes } from '@veligrid/model';
+
+/**
+ * What every store must do, whichever database is behind it. Whatever a method has answered is on disk: neither a crash
+ * nor a power cut loses it. All times are ISO 8601 in UTC (`2026-06-01T09:30:00.000Z`), all ids are given by the store
+ * unless a field says otherwise.
+ *
+ * Errors are VeligridErrors: `bad-argument` for what can't be kept or an id that is not there, `changed-meanwhile` when
+ * somebody else was faster, `store-failed` when the disk or the database refused. After an error nothing of the call is kept.
+ */
+
+/** Anything JSON can say. */
+export type Json = null | boolean | number | string | readonly Json[] | JsonObject;
+export type JsonObject = { readonly [key: string]: Json };
+
+/** Who says something, and why. */
+export interface Said {
+  /** Name of a staff member, or of a part of the program such as `count`. */
+  readonly by: string;
+  /** One sentence, where there is a reason to give. */
+  readonly why?: string;
+}
+
+/** A kept record: its fields with id and who touched it when. */
+export type Kept<Fields> = Fields & {
+  readonly id: string;
+  /** 1 when added, one more with every change. */
+  readonly revision: number;
+  readonly addedBy: string;
+  readonly addedAt: string;
+  readonly changedBy: string;
+  readonly changedAt: string;
+};
+
+/** One entry of a record's history; the fields are those after the change. */
+export interface Change<Fields> {
+  readonly revision: number;
+  readonly by: string;
+  readonly at: string;
+  readonly why: string | null;
+  readonly fields: Fields;
+}
+
+/** Records that may be changed. Every version ever said is kept in the history. */
+export interface Records<Fields> {
+  add(fields: Fields, said: Said): Promise<Kept<Fields>>;
+  /** @returns null when there is none with this id */
+  get(id: string): Promise<Kept<Fields> | null>;
+  /** All, in the order they were added. */
+  list(): Promise<readonly Kept<Fields>[]>;
+  /**
+   * Changes some fields.
+   *
+   * @param revision the one that the changer saw; VeligridError `changed-meanwhile` when it is no longer the last
+   */
+  change(id: string, revision: number, fields: Partial<Fields>, said: Said): Promise<Kept<Fields>>;
+  /** From the first version to the last. */
+  history(id: string): Promise<readonly Change<Fields>[]>;
+}
+
+export const ROLES = ['viewer', 'counter', 'manager'] as const;
+export type Role = (typeof ROLES)[number];
+
+export interface StaffFields {
+  /** As shown and as written into `by`; no two staff have the same, whatever the case of its letters. */
+  readonly name: string;
+  readonly role: Role;
+  /** Hash of the password with its salt and cost, or null for who can't sign in. Not in exports. */
+  readonly passwordHash: string | null;
+  /** Whether they still work here; staff are never removed. */
+  readonly active: boolean;
+}
+
+/** A browser that is signed in. */
+export interface SignIn {
+  /** SHA-256 of the secret token, hexadecimal; the token itself is nowhere kept. */
+  readonly tokenHash: string;
+  readonly staffId: string;
+  readonly startedAt: string;
+  readonly expiresAt: string;
+}
+
+export interface MicroscopeFields {
+  readonly name: string;
+  readonly note: string;
+  readonly active: boolean;
+}
+
+/** A scale that was measured on a day; never changed, a later one follows. */
+export interface CalibrationFields {
+  readonly microscopeId: string;
+  /** Objective or magnification as staff call it, for example `4x`. */
+  readonly objective: string;
+  readonly umPerPx: number;
+  /** Standard uncertainty over the value, 0..1; null when not known. */
+  readonly relativeStandardUncertainty: number | null;
+  /** Width in pixels of the pictures it is for, or null for any. */
+  readonly widthPx: number | null;
+  /** What it was measured on, for example a ruler's smallest division. */
+  readonly measuredOn: string;
+  /** When it was measured. */
+  readonly measuredAt: string;
+}
+
+export interface BatchFields {
+  /** Text, also when it looks like a number. */
+  readonly name: string;
+  /** Species preset, for example `eastern-oyster`. */
+  readonly species: string;
+  readonly spawnedAt: string | null;
+  readonly note: string;
+  readonly active: boolean;
+}
+
+export interface TankFields {
+  /** Text, also when it looks like a number. */
+  readonly name: string;
+  /** Millilitres, above 0, with standard uncertainty; null when not known. */
+  readonly volumeMl: number | null;
+  readonly volumeStandardUncertaintyMl: number | null;
+  readonly note: string;
+  readonly active: boolean;
+}
+
+/** One sample looked at under the microscope, of one container at one time. */
+export interface SampleFields {
+  readonly name: string;
+  readonly batchId: string | null;
+  readonly tankId: string | null;
+  readonly takenAt: string;
+  readonly species: string;
+  /** Live, chilled or fixed, with what, and the age. */
+  readonly notes: SampleNotes;
+  /** Millilitres of the container the sample stands for, with standard uncertainty; null when not known yet. */
+  readonly containerVolumeMl: number | null;
+  readonly containerVolumeStandardUncertaintyMl: number | null;
+  /** How its photos are counted: cell, rule, area, scale and the like, kept as given. */
+  readonly counting: JsonObject;
+  readonly note: string;
+  readonly active: boolean;
+}
+
+/** One filling of the slide (a subsample). */
+export interface FillingFields {
+  readonly sampleId: string;
+  /** 1 for the first of the sample; no two of a sample have the same. */
+  readonly number: number;
+  /** Millilitres looked at, with standard uncertainty; null when not known yet. */
+  readonly volumeMl: number | null;
+  readonly volumeStandardUncertaintyMl: number | null;
+  /** Dilutions and concentrations in order, as volumes. */
+  readonly steps: readonly { readonly takenMl: number; readonly madeUpToMl: number }[];
+  readonly note: string;
+}
+
+export interface PhotoFields {
+  readonly fillingId: string;
+  /** The picture, as `files.put` named it; must be there. */
+  readonly sha256: string;
+  /** Page of a file with several, 1 for the first. */
+  readonly page: number;
+  /** Name of the file as staff gave it. */
+  readonly name: string;
+  /** Upright size; null until it has been read. */
+  readonly widthPx: number | null;
+  readonly heightPx: number | null;
+  readonly takenAt: string | null;
+  readonly calibrationId: string | null;
+}
+
+/** A picture file. */
+export interface StoredFile {
+  /** SHA-256 of its content, 64 hexadecimal digits: its name. */
+  readonly sha256: string;
+  readonly bytes: number;
+  readonly addedAt: string;
+}
+
+/** Picture files by content: one that comes twice is kept once. */
+export interface Files {
+  /**
+   * Keeps bytes, or a copy of the file at a path (read as a stream, so size costs no memory). Answers when file and
+   * folder are on disk.
+   */
+  put(content: Uint8Array | { readonly path: string }): Promise<StoredFile>;
+  has(sha256: string): Promise<boolean>;
+  /** @throws VeligridError `bad-argument` when there is none of this name */
+  read(sha256: string): Promise<Uint8Array>;
+  /** A path on this machine to read it from; nobody may write there. */
+  localPath(sha256: string): Promise<string>;
+}
+
+/** What the method saw in one photo; never changed. */
+export interface DetectionsFields {
+  readonly photoId: string;
+  /** With `count.photo` equal to `photoId`. */
+  readonly count: PhotoCount;
+}
+
+/** An entry with the time it was kept. */
+export type Entered<Fields> = Fields & { readonly id: string; readonly by: string; readonly at: string };
+
+/** Counts of photos by the method. One photo may have several, of different versions; the last is in force. */
+export interface DetectionsLog {
+  /**
+   * Keeps a count. The same photo with the same method, finder and rules version once more changes nothing and answers the
+   * kept one, so that a job may be done twice.
+   */
+  add(fields: DetectionsFields, said: Said): Promise<Entered<DetectionsFields>>;
+  get(id: string): Promise<Entered<DetectionsFields> | null>;
+  /** The one in force of each photo of a sample, in the order of `photos.ofSample`; photos without are left out. */
+  ofSample(sampleId: string): Promise<readonly Entered<DetectionsFields>[]>;
+  /** All of one photo, oldest first. */
+  ofPhoto(photoId: string): Promise<readonly Entered<DetectionsFields>[]>;
+}
+
+/** A staff decision as the review room makes it; `payload` is the whole decision. */
+export interface DecisionFields {
+  /** Given by who decides, unique. */
+  readonly id: string;
+  /** Null for undoing and redoing, which name another decision instead. */
+  readonly photoId: string | null;
+  readonly kind: string;
+  readonly by: string;
+  /** When it was decided, by the clock of who decided; the order does not go by it. */
+  readonly at: string;
+  readonly payload: JsonObject;
+}
+
+export type DecisionEntry = DecisionFields & {
+  readonly sampleId: string;
+  /** 1, 2, 3 ... in each sample without gaps. */
+  readonly order: number;
+  /** When it was kept, by the store's clock. */
+  readonly keptAt: string;
+};
+
+export type Appended =
+  | { readonly kind: 'appended'; readonly last: number; readonly entries: readonly DecisionEntry[] }
+  /** Nothing was kept: these came first. Merge and append again after `last`. */
+  | { readonly kind: 'conflict'; readonly last: number; readonly newer: readonly DecisionEntry[] };
+
+/** Decisions on a sample, append-only. */
+export interface DecisionLog {
+  /**
+   * Appends all or none.
+   *
+   * @param after order number of the last decision that the decider knows; 0 for none. Entries that are kept already
+   *   under the same ids, sent again because an answer was lost, are answered as appended.
+   */
+  append(sampleId: string, after: number, decisions: readonly DecisionFields[]): Promise<Appended>;
+  /** In order. @param after leaves out all up to this number; 0 by default */
+  ofSample(sampleId: string, after?: number): Promise<readonly DecisionEntry[]>;
+}
+
+/** Signing off one photo or the whole count of a sample, or taking that back. */
+export interface SignOffFields {
+  readonly sampleId: string;
+  /** Null for the whole count. */
+  readonly photoId: string | null;
+  readonly kind: 'signed' | 'taken-back';
+  /** Order number of the last decision it rests on; later decisions ask for a new one. */
+  readonly decisions: number;
+  /** Detections it rests on: photo id to id of detections. */
+  readonly detections: Readonly<Record<string, string>>;
+  /** The confirmed count as plain JSON, to show and export; totals are made from detections and decisions again. */
+  readonly payload: JsonObject | null;
+}
+
+export type SignOffEntry = Entered<SignOffFields> & { readonly order: number; readonly why: string | null };
+
+export interface SignOffLog {
+  /** @throws VeligridError `changed-meanwhile` when `decisions` is no longer the last of the sample */
+  append(fields: SignOffFields, said: Said): Promise<SignOffEntry>;
+  /** In order. */
+  ofSample(sampleId: string): Promise<readonly SignOffEntry[]>;
+}
+
+/** Figures computed from signed-off counts, append-only. */
+export interface EstimateFields {
+  readonly sampleId: string;
+  /** The sign-off of the whole count that it rests on. */
+  readonly signOffId: string;
+  /** For example `count`, `share`, `lengths`. */
+  readonly kind: string;
+  readonly question: JsonObject;
+  readonly answer: JsonObject;
+  /** Version of the program that computed it. */
+  readonly program: string;
+}
+
+export interface EstimateLog {
+  append(fields: EstimateFields, said: Said): Promise<Entered<EstimateFields>>;
+  /** Oldest first. */
+  ofSample(sampleId: string): Promise<readonly Entered<EstimateFields>[]>;
+}
+
+/** Rules for stages, or a species preset as this hatchery edited it. */
+export interface RulesFields {
+  readonly kind: 'stage-rules' | 'species-preset';
+  /** What they are for, for example `eastern-oyster`. */
+  readonly name: string;
+  /** Unique for kind and name. */
+  readonly version: string;
+  readonly content: JsonObject;
+}
+
+export interface RulesLog {
+  append(fields: RulesFields, said: Said): Promise<Entered<RulesFields>>;
+  /** The last appended, or null. */
+  latest(kind: RulesFields['kind'], name: string): Promise<Entered<RulesFields> | null>;
+  /** All of a kind, oldest first. */
+  list(kind: RulesFields['kind']): Promise<readonly Entered<RulesFields>[]>;
+}
+
+/** Settings by key, for example `sign-in` or `rules-in-use`. Every value ever set is kept. */
+export interface Settings {
+  /** @returns null when never set */
+  get(key: string): Promise<Json>;
+  set(key: string, value: Json, said: Said): Promise<void>;
+  /** Keys with their current values. */
+  all(): Promise<Readonly<Record<string, Json>>>;
+}
+
+export type JobState = 'waiting' | 'running' | 'done' | 'failed' | 'cancelled';
+
+/** One piece of work for the background. */
+export interface Job {
+  readonly id: string;
+  /** For example `count-photo`. */
+  readonly kind: string;
+  /** What the job is about, for example a photo's id; null when nothing in particular. */
+  readonly subject: string | null;
+  readonly payload: JsonObject;
+  readonly state: JobState;
+  /** 0..1. */
+  readonly progress: number;
+  /** Why it failed last, or null. */
+  readonly reason: string | null;
+  /** How often it was begun. */
+  readonly attempts: number;
+  readonly worker: string | null;
+  readonly leaseUntil: string | null;
+  readonly addedAt: string;
+  readonly changedAt: string;
+}
+
+/** A claimed job is the worker's until its lease ends; the number of the attempt proves whose it is. */
+export interface JobHold {
+  readonly id: string;
+  readonly attempt: number;
+}
+
+/** The table behind the queue. Methods with a hold answer false when the job is no longer that worker's. */
+export interface JobTable {
+  add(jobs: readonly Pick<Job, 'kind' | 'subject' | 'payload'>[]): Promise<readonly Job[]>;
+  get(id: string): Promise<Job | null>;
+  /** Newest last. */
+  list(choice?: { readonly state?: JobState; readonly subjects?: readonly string[] }): Promise<readonly Job[]>;
+  /**
+   * Takes the job that has waited longest, or one whose lease has ended; null when there is none.
+   *
+   * @param lease in milliseconds from the store's now. A lease further away than this means that the clock was set
+   *   back, and counts as ended.
+   */
+  claim(worker: string, kinds: readonly string[], leaseMs: number): Promise<Job | null>;
+  /** Renews the lease and notes the progress, 0..1. */
+  progress(hold: JobHold, progress: number, leaseMs: number): Promise<boolean>;
+  done(hold: JobHold): Promise<boolean>;
+  /** @param again whether it goes back to the waiting ones */
+  failed(hold: JobHold, reason: string, again: boolean): Promise<boolean>;
+  /** Puts a failed or cancelled job back; false when it is neither. */
+  retry(id: string): Promise<boolean>;
+  /** False when it has ended already. */
+  cancel(id: string): Promise<boolean>;
+  /** Gives back what a worker of this name held before it was restarted; answers how many. */
+  release(worker: string): Promise<number>;
+}
+
+/** A sample with all that belongs to it, in one reading. */
+export interface OpenSample {
+  readonly sample: Kept<SampleFields>;
+  readonly fillings: readonly Kept<FillingFields>[];
+  readonly photos: readonly Kept<PhotoFields>[];
+  /** In force, of those photos that have been counted. */
+  readonly detections: readonly Entered<DetectionsFields>[];
+  readonly decisions: readonly DecisionEntry[];
+  readonly signOffs: readonly SignOffEntry[];
+  readonly estimates: readonly Entered<EstimateFields>[];
+}
+
+/** One line of the list of samples, and of a batch's history. */
+export interface SampleOverview {
+  readonly sample: Kept<SampleFields>;
+  readonly photos: number;
+  /** Photos that have been counted, and objects counted in them before any decision. */
+  readonly countedPhotos: number;
+  readonly counted: number;
+  readonly lastDecision: number;
+  /** The last signing off or taking back of the whole count, without its payload; null when there is none. */
+  readonly signOff: Omit<SignOffEntry, 'payload' | 'detections'> | null;
+  /** The last of each kind. */
+  readonly estimates: readonly Entered<EstimateFields>[];
+}
+
+/** Something that `check` found wrong. */
+export interface Flaw {
+  /** Kebab-case, for example `photo-missing`. */
+  readonly code: string;
+  /** What and where, in one sentence that says what to do. */
+  readonly message: string;
+}
+
+/** What the database keeps. */
+export interface Parts {
+  readonly staff: Records<StaffFields> & { named(name: string): Promise<Kept<StaffFields> | null> };
+  readonly signIns: {
+    add(signIn: Omit<SignIn, 'startedAt'>): Promise<SignIn>;
+    /** Null when there is none or it has expired. */
+    find(tokenHash: string): Promise<{ readonly signIn: SignIn; readonly staff: Kept<StaffFields> } | null>;
+    /** Moves the end of it. */
+    extend(tokenHash: string, expiresAt: string): Promise<void>;
+    remove(tokenHash: string): Promise<void>;
+    /** Signs a person out everywhere. */
+    removeOf(staffId: string): Promise<void>;
+    removeExpired(): Promise<number>;
+  };
+  readonly microscopes: Records<MicroscopeFields>;
+  readonly calibrations: {
+    append(fields: CalibrationFields, said: Said): Promise<Entered<CalibrationFields>>;
+    get(id: string): Promise<Entered<CalibrationFields> | null>;
+    /** Oldest measurement first; all microscopes without an id. */
+    list(microscopeId?: string): Promise<readonly Entered<CalibrationFields>[]>;
+  };
+  readonly batches: Records<BatchFields>;
+  readonly tanks: Records<TankFields>;
+  readonly samples: Records<SampleFields> & {
+    open(id: string): Promise<OpenSample | null>;
+    /** Samples by the time they were taken: all, or those of a batch or tank (the history of a batch). */
+    overview(choice?: { readonly batchId?: string; readonly tankId?: string }): Promise<readonly SampleOverview[]>;
+  };
+  readonly fillings: Records<FillingFields> & { ofSample(sampleId: string): Promise<readonly Kept<FillingFields>[]> };
+  readonly photos: Records<PhotoFields> & {
+    /** By filling, then as added. */
+    ofSample(sampleId: string): Promise<readonly Kept<PhotoFields>[]>;
+  };
+  readonly detections: DetectionsLog;
+  readonly decisions: DecisionLog;
+  readonly signOffs: SignOffLog;
+  readonly estimates: EstimateLog;
+  readonly rules: RulesLog;
+  readonly settings: Settings;
+  readonly jobs: JobTable;
+}
+
+/** Everything that is kept. */
+export interface Store extends Parts {
+  readonly files: Files;
+  /**
+   * Does several things as one: all are kept or none. Only the parts handed to `work` belong to it; anything else waits
+   * until it is over, so it must be short.
+   */
+  together<T>(work: (parts: Parts) => Promise<T>): Promise<T>;
+  /** Folder for tiles and thumbnails on this machine; everything in it may be thrown away at any time. */
+  readonly cacheFolder: string;
+  /** Whether the database answers and can be written. */
+  ping(): Promise<boolean>;
+  /** Looks through everything; an empty list means all is well. */
+  check(): Promise<readonly Flaw[]>;
+  /** Copies everything but the cache into a folder that is empty or new, while others go on working. */
+  backup(folder: string): Promise<void>;
+  close(): Promise<void>;
+}
