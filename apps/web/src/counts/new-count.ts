@@ -102,15 +102,11 @@ export function newSampleOf(text: NewCountText, tank: string): NewSample {
     takenAt: new Date(text.takenAt).toISOString(),
     condition: conditionOf(text),
     containerMl: toMl(readNumber(text.container) ?? 0, text.containerUnit),
-    fillings: Array.from({ length: Number(text.fillings) }, (_, i) => ({
-      name: String(i + 1),
-      steps,
-      wholeSlideMl: whole,
-    })),
+    fillings: Array.from({ length: Number(text.fillings) }, () => ({ steps, wholeSlideMl: whole })),
     cell: { kind: text.cell },
     scale: scaleOf(text),
     ageHours: isBlank(text.ageHours) ? null : readNumber(text.ageHours),
-    note: isBlank(text.note) ? null : text.note.trim(),
+    note: text.note.trim(),
     draw: draw === null ? null : { photos: draw },
   };
 }

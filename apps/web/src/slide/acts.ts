@@ -30,7 +30,7 @@ export function relabel(state: SlideState, stage: Stage): void {
     else announce(say('slide.select-first'));
     return;
   }
-  if (decide(state, { kind: 'relabel', photo: state.name, object: object.id, stage }) !== null) {
+  if (decide(state, { kind: 'relabel', photo: state.photoId, object: object.id, stage }) !== null) {
     announce(say('did.relabel', { id: object.id, stage: sayOr(`stage.${stage}`, stage) }));
   }
 }
@@ -43,7 +43,7 @@ export function rightAsIs(state: SlideState): void {
     return;
   }
   const next = state.neighbourToLook(1);
-  const choice: Choice = { kind: 'relabel', photo: state.name, object: object.id, stage: object.stage };
+  const choice: Choice = { kind: 'relabel', photo: state.photoId, object: object.id, stage: object.stage };
   if (decide(state, choice) === null) return;
   announce(say('did.right', { id: object.id }));
   if (next !== null && next !== object.id) state.selectedId.value = next;
@@ -57,7 +57,7 @@ export function remove(state: SlideState): void {
     return;
   }
   const next = state.look.value.includes(object.id) ? state.neighbourToLook(1) : null;
-  if (decide(state, { kind: 'remove', photo: state.name, object: object.id }) === null) return;
+  if (decide(state, { kind: 'remove', photo: state.photoId, object: object.id }) === null) return;
   announce(say('did.remove', { id: object.id }));
   state.selectedId.value = next === object.id ? null : next;
 }
@@ -70,7 +70,7 @@ export function setForm(state: SlideState, form?: ReviewedObject['form']): void 
     return;
   }
   const next = form ?? FORMS[(FORMS.indexOf(object.form) + 1) % FORMS.length] ?? 'not-judged';
-  if (decide(state, { kind: 'form', photo: state.name, object: object.id, form: next }) !== null) {
+  if (decide(state, { kind: 'form', photo: state.photoId, object: object.id, form: next }) !== null) {
     announce(say('did.form', { id: object.id, form: sayOr(`form.${next}`, next) }));
   }
 }
@@ -94,7 +94,7 @@ function finishAdd(state: SlideState, { taps }: Work): boolean {
   const outline = outlineFromTaps(taps);
   if (outline === null) return false;
   const drawn = { id: newId(), outline, stage: state.addedStage.value };
-  if (decide(state, { kind: 'add', photo: state.name, drawn }) === null) return false;
+  if (decide(state, { kind: 'add', photo: state.photoId, drawn }) === null) return false;
   state.selectedId.value = drawn.id;
   announce(say('did.add', { stage: sayOr(`stage.${drawn.stage}`, drawn.stage) }));
   return true;
@@ -103,7 +103,7 @@ function finishAdd(state: SlideState, { taps }: Work): boolean {
 function finishRedraw(state: SlideState, { taps }: Work): boolean {
   const [object, outline] = [state.selected.value, outlineFromTaps(taps)];
   if (object === null || outline === null) return false;
-  if (decide(state, { kind: 'redraw', photo: state.name, object: object.id, outline }) === null) return false;
+  if (decide(state, { kind: 'redraw', photo: state.photoId, object: object.id, outline }) === null) return false;
   announce(say('did.redraw', { id: object.id }));
   return true;
 }
@@ -118,7 +118,7 @@ function finishSplit(state: SlideState, { taps }: Work): boolean {
     return false;
   }
   const into = parts.map((outline: DrawnOutline) => ({ id: newId(), outline, stage: object.stage }));
-  if (decide(state, { kind: 'split', photo: state.name, object: object.id, into }) === null) return false;
+  if (decide(state, { kind: 'split', photo: state.photoId, object: object.id, into }) === null) return false;
   state.selectedId.value = into[0]?.id ?? null;
   announce(say('did.split', { id: object.id, n: into.length }));
   return true;
@@ -131,7 +131,7 @@ export function finishJoin(state: SlideState): void {
   if (object === null || picked.length === 0) return;
   const all = [object, ...picked];
   const into = { id: newId(), outline: joinOutlines(all.map(({ outline }) => outline)), stage: object.stage };
-  const choice: Choice = { kind: 'join', photo: state.name, objects: all.map(({ id }) => id), into };
+  const choice: Choice = { kind: 'join', photo: state.photoId, objects: all.map(({ id }) => id), into };
   if (decide(state, choice) === null) return;
   state.putAway();
   state.selectedId.value = into.id;

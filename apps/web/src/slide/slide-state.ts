@@ -60,7 +60,7 @@ export class SlideState {
     this.addedStage = signal('d-larva');
   }
 
-  /** Name of the photo, by which decisions call it. */
+  /** Name of the photo's file. */
   get name(): string {
     return this.open.photos.value.find(({ id }) => id === this.photoId)?.name ?? '';
   }

@@ -2,10 +2,10 @@ import type { Pyramid } from '@veligrid/api';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { VNode } from 'preact';
 import { say } from '../words/say.js';
-import type { Tiles } from './picture.js';
 import { ScaleBar } from './scale-bar.js';
 import { SlideView } from './slide-view.js';
 import type { SlideState } from './slide-state.js';
+import { tilesOf } from './tiles-of.js';
 import { ToolWords } from './tool-words.js';
 import { pressedOnPhoto } from './photo-keys.js';
 
@@ -14,20 +14,6 @@ interface Props {
   readonly pyramid: Pyramid;
   readonly onView: (view: SlideView | null) => void;
 }
-
-/** The address of a square, from the template that the server gives. */
-export const tilesOf = ({ address, widthPx, heightPx, tileSize, overlap, maxLevel }: Pyramid): Tiles => ({
-  widthPx,
-  heightPx,
-  tileSize,
-  overlap,
-  maxLevel,
-  addressOf: (level, column, row) =>
-    address
-      .replace('{level}', String(level))
-      .replace('{column}', String(column))
-      .replace('{row}', String(row)),
-});
 
 /** The photo with outlines, to look at, tap and move by keys. */
 export function StageView({ state, pyramid, onView }: Props): VNode {

@@ -109,17 +109,17 @@ export class OpenSample {
     for (const photo of this.photos.value) await this.#loadCount(photo);
   }
 
-  async #loadCount({ id, name, count: hash }: Photo): Promise<void> {
+  async #loadCount({ id, count: hash }: Photo): Promise<void> {
     if (hash === null || this.#counts.get(id)?.hash === hash) return;
     const found = await ask<'getDetections'>('get', '/photos/{photo}/detections', { at: { photo: id } });
-    this.#counts.set(id, { hash, count: { ...found, photo: name } });
+    this.#counts.set(id, { hash, count: { ...found, photo: id } });
     this.#review(id);
   }
 
   #review(id: string): void {
     const known = this.#counts.get(id);
     if (known === undefined) return;
-    const log = logOfPhoto(this.decisions.log.value, known.count.photo);
+    const log = logOfPhoto(this.decisions.log.value, id);
     const [photo] = viewOf([known.count], log);
     if (photo !== undefined) this.reviewed.value = new Map(this.reviewed.value).set(id, photo);
   }
@@ -130,10 +130,9 @@ export class OpenSample {
       for (const id of this.#counts.keys()) this.#review(id);
       return;
     }
-    const name = photoOf(this.decisions.log.value, added);
-    const id = this.photos.value.find((photo) => photo.name === name)?.id;
-    const stands = id === undefined ? undefined : this.reviewed.value.get(id);
-    if (id === undefined || stands === undefined) return;
+    const id = photoOf(this.decisions.log.value, added);
+    const stands = id === null ? undefined : this.reviewed.value.get(id);
+    if (id === null || stands === undefined) return;
     if (added.kind === 'undo' || added.kind === 'redo') {
       this.#review(id);
       return;
