@@ -83,7 +83,7 @@ function VolumeFields({ text, wrong, set }: FormProps): VNode {
   return (
     <fieldset class="stack">
       <legend>{say('begin.volumes')}</legend>
-      <div class="side-by-side">
+      <div class="volume">
         <TextField
           label={say('begin.container')}
           hint={say('begin.container-hint')}

@@ -146,6 +146,9 @@ export function RowsScreen({ open, show }: Props): VNode {
             onChange={setSeveral}
           />
           <Tick label={say('rows.others')} value={others} onChange={setOthers} />
+          <p class="soft">
+            <b class="look-mark">!</b> {say('look.needs')}
+          </p>
           {filter.kind !== 'all' && (
             <a class="button" href={writeAddress({ screen: 'rows', count: open.id, show: null })}>
               {say('rows.only', { what: filterWords(filter) })} ×

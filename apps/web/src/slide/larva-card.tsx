@@ -27,7 +27,7 @@ function LookBar({ state }: { readonly state: SlideState }): VNode {
         <Button onClick={go(-1)} disabled={left === 0} act="previous-look">
           {say('look.previous')}
         </Button>
-        <Button onClick={go(1)} disabled={left === 0} act="next-look" look="main">
+        <Button onClick={go(1)} disabled={left === 0} act="next-look" look={state.selected.value === null ? 'main' : 'plain'}>
           {say('look.next')}
         </Button>
       </div>

@@ -63,8 +63,18 @@ export interface Marks {
 /** Above this many outlines in view their signs would lie on one another. */
 const MOST_SIGNS = 700;
 
-/** Traces outline i and gives its right end and the middle of its height; null when no part of it lies in the frame. */
-function trace(pen: Pen, { corners, starts }: PackedOutlines, i: number, frame: Frame): [number, number] | null {
+/** An outline this low, in line widths, is too small on screen for a sign beside it. */
+const LEAST_HEIGHT = 8;
+
+/** Where an outline was drawn in the bitmap. */
+interface Traced {
+  readonly right: number;
+  readonly middle: number;
+  readonly height: number;
+}
+
+/** Traces outline i; null when no part of it lies in the frame. */
+function trace(pen: Pen, { corners, starts }: PackedOutlines, i: number, frame: Frame): Traced | null {
   const { left, top, scale, width, height } = frame;
   const first = starts[i] ?? 0;
   const end = starts[i + 1] ?? 0;
@@ -88,7 +98,7 @@ function trace(pen: Pen, { corners, starts }: PackedOutlines, i: number, frame: 
     if (y > low) low = y;
   }
   pen.closePath();
-  return [right, (high + low) / 2];
+  return { right, middle: (high + low) / 2, height: low - high };
 }
 
 /** Paints all outlines that a frame shows, with their signs as long as those can be read. */
@@ -100,7 +110,7 @@ export function paintOutlines(pen: Pen, packed: PackedOutlines, frame: Frame, { 
     if (end === null) continue;
     const stage = packed.colours[i] ?? 0;
     strokeTwice(pen, colours[stage] ?? '#000000', LINES[packed.lines[i] ?? 0] ?? 'whole', frame.lineWidth);
-    places.push([stage, ...end]);
+    if (end.height >= LEAST_HEIGHT * frame.lineWidth) places.push([stage, end.right, end.middle]);
   }
   if (places.length > MOST_SIGNS) return;
   for (const [stage, x, y] of places) writeSign(pen, signs[stage] ?? '', [x, y], frame.lineWidth);

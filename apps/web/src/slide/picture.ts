@@ -29,6 +29,8 @@ const CLOSEST = 12;
 
 /** What the picture tells. */
 export interface PictureEvents {
+  /** The photo's size and place are known. */
+  readonly onOpen: () => void;
   /** The view moved, was zoomed or changed its size. */
   readonly onSight: (sight: Sight) => void;
   /** A tap or click at a point of the photo, with the pixels of the photo that a fingertip covers. */
@@ -73,13 +75,16 @@ export class Picture {
     this.#listen(events);
   }
 
-  #listen({ onSight, onTap, onFirstTile }: PictureEvents): void {
+  #listen({ onOpen, onSight, onTap, onFirstTile }: PictureEvents): void {
     const viewer = this.#viewer;
     const tell = (): void => {
       onSight(this.sight());
     };
     viewer.addHandler('update-viewport', tell);
-    viewer.addHandler('open', tell);
+    viewer.addHandler('open', () => {
+      tell();
+      onOpen();
+    });
     viewer.addHandler('resize', tell);
     if (onFirstTile !== undefined) viewer.addOnceHandler('tile-drawn', onFirstTile);
     // The page has keys of its own, which anybody can change; those of the tile viewer would come on top.

@@ -26,6 +26,8 @@ export class SlideView {
   /** Where the photo lies on screen. */
   readonly sight: Signal<Sight | null> = signal(null);
   readonly picture: Picture;
+  /** Before it is open the tile viewer would forget what it is to show. */
+  readonly #opened: Signal<boolean> = signal(false);
   readonly #state: SlideState;
   readonly #outlines: OutlineLayer;
   readonly #live: LiveLayer;
@@ -48,6 +50,9 @@ export class SlideView {
     this.#live = new LiveLayer(parts.live);
     this.picture = new Picture(parts.photo, tiles, {
       onFirstTile,
+      onOpen: () => {
+        this.#opened.value = true;
+      },
       onSight: (sight) => {
         this.sight.value = sight;
         this.#outlines.follow(sight);
@@ -122,7 +127,7 @@ export class SlideView {
       }),
       effect(() => {
         const object = state.selected.value;
-        if (object !== null && state.work.peek() === null) this.picture.reveal(boxOf(object.outline));
+        if (this.#opened.value && object !== null && state.work.peek() === null) this.picture.reveal(boxOf(object.outline));
       }),
     );
   }
