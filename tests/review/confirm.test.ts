@@ -21,7 +21,7 @@ describe('a signed-off count', () => {
     expect(count).toMatchObject({ ...sign, rulesVersion: '1', decisions: 4 });
     expect(count.photos.map(({ photo: name, squares, method }) => [name, squares, method.finderVersion])).toEqual([
       [photo, ['A1'], '1'],
-      ['r.jpg', null, '1'],
+      ['r.jpg', ['A1', 'B1'], '1'],
     ]);
   });
 
@@ -90,7 +90,9 @@ describe('from photos to a total', () => {
   });
 
   it('whole slides and fields', () => {
-    const whole = confirm([slide('1.jpg', 30), slide('2.jpg', 20)], [], sign);
+    const decide = reviewer('Ana', 9);
+    const all = ['1.jpg', '2.jpg'].map((name) => decide({ kind: 'choose-squares', photo: name, squares: null }));
+    const whole = confirm([slide('1.jpg', 30), slide('2.jpg', 20)], all, sign);
     expect(subsamplesOf(whole, { wholeSlideMl: 1 }).map(({ volumeMl }) => volumeMl)).toEqual([0.5, 0.5]);
     const field = { kind: 'frame', widthMm: 2, heightMm: 3 } as const;
     expect(subsamplesOf(whole, { field, cell: { depthMm: 1.1 } })[0].volumeMl).toBeCloseTo(0.0066, 12);

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { redoLast, undoLast, viewOf, type Decision, type Made } from '@veligrid/review';
+import type { PhotoCount } from '@veligrid/model';
 import { isInside, outlineMeasures } from '../../packages/review/src/outline.js';
-import { box, photoOf, reviewer } from './support.js';
+import { box, found, photoOf, reviewer } from './support.js';
 
 const photo = 'p.jpg';
 const photos = [photoOf(photo)];
@@ -182,5 +183,35 @@ describe('outlines', () => {
   it('a point on the edge of two squares belongs to one of them', () => {
     const squares = [box(50, 50, 100), box(150, 50, 100)];
     expect(squares.filter((square) => isInside([100, 50], square))).toHaveLength(1);
+  });
+});
+
+describe('the counted area', () => {
+  const field = (circle?: { centrePx: [number, number]; radiusPx: number }): PhotoCount => {
+    const count = photoOf(photo, [found('in', 20, 20), { ...found('out', 190, 95), inArea: false }]);
+    const shape = { kind: 'field' as const, boxPx: [10, 10, 180, 90] as const, ...(circle && { circle }) };
+    return { ...count, counting: { ...count.counting, shape } };
+  };
+
+  it('is the squares of the count until somebody chooses others', () => {
+    const decide = reviewer('Ana', 9);
+    expect(viewOf([photoOf(photo)], [])[0].squares).toEqual(['A1', 'B1']);
+    expect(viewOf([photoOf(photo)], [decide({ kind: 'choose-squares', photo, squares: null })])[0].squares).toBeNull();
+    expect(viewOf([field()], [])[0].squares).toBeNull();
+  });
+
+  it('leaves out what lies beside the field, relabelled or drawn', () => {
+    const decide = reviewer('Ana', 9);
+    const counted = (count: PhotoCount, log: Decision[]): string[] =>
+      viewOf([count], log)[0]
+        .objects.filter((one) => one.counted)
+        .map(({ id }) => id);
+    expect(counted(field(), [])).toEqual(['in']);
+    expect(counted(field(), [decide({ kind: 'relabel', photo, object: 'out', stage: 'umbo' })])).toEqual(['in']);
+    const draw = (id: string, x: number, y: number): Decision =>
+      decide({ kind: 'add', photo, drawn: { id, outline: box(x, y), stage: 'umbo' } });
+    expect(counted(field(), [draw('inside', 100, 50), draw('beside', 185, 50)])).toEqual(['in', 'inside']);
+    const round = field({ centrePx: [95, 50], radiusPx: 30 });
+    expect(counted(round, [draw('inside', 100, 50), draw('in the corner', 20, 80)])).toEqual(['in', 'inside']);
   });
 });

@@ -40,7 +40,9 @@ const planted: readonly (readonly [file: string, statement: string, rule: string
   ['packages/api/src/bad-node.ts', `import 'node:fs';`, 'no-node'],
   ['apps/web/src/bad-api.ts', `import { here } from '@veligrid/api';`, 'api-types-only-in-web'],
   ['apps/web/src/bad.ts', `import '@veligrid/imaging';`, 'direction-apps-web'],
-  ['apps/cli/src/bad.ts', `import '../../server/src/index.js';`, 'direction-apps-cli'],
+  ['apps/cli/src/bad.ts', `import '../../web/src/index.js';`, 'direction-apps-cli'],
+  ['apps/cli/src/bad-server.ts', `import '../../server/src/inner.js';`, 'enter-by-index'],
+  ['apps/web/src/bad-server.ts', `import '../../server/src/index.js';`, 'direction-apps-web'],
   ['apps/server/src/bad.ts', `import '../../cli/src/index.js';`, 'direction-apps-server'],
   ['apps/cli/src/bad-inner.ts', `import '../../../packages/model/src/inner.js';`, 'enter-by-index'],
   ['apps/cli/src/bad-type.ts', `import type { Inner } from '../../../packages/model/src/inner.js';`, 'enter-by-index'],
@@ -68,6 +70,7 @@ const allowed: readonly (readonly [file: string, statement: string])[] = [
   ['packages/imaging/src/photo/good.ts', `import 'sharp';\nimport '@veligrid/model';\nimport 'node:fs';`],
   ['packages/imaging/src/cv/good.ts', `import 'opencv-wasm';`],
   ['packages/imaging/src/find/good.ts', `import 'onnxruntime-node';`],
+  ['apps/cli/src/good-server.ts', `import '../../server/src/index.js';`],
   ['apps/cli/src/good.ts', `import '@veligrid/imaging';\nimport '@veligrid/hatchery';`],
   ['apps/web/src/good.ts', `import type { here } from '@veligrid/api';`],
   ['tests/imaging/good.test.ts', `import '../../packages/model/src/inner.js';\nimport '../../apps/cli/src/index.js';`],
@@ -113,6 +116,7 @@ beforeAll(async () => {
     );
     write(`node_modules/${library}/dist/index.js`, '');
   }
+  write('apps/server/src/inner.ts', 'export type Inner = 1;\n');
   write('packages/model/src/inner.ts', 'export type Inner = 1;\n');
   write('packages/imaging/src/round-b.ts', "import './round-a.js';\n");
   for (const [file, statement] of [...planted, ...allowed]) write(file, `${statement}\n`);

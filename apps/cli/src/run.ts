@@ -6,6 +6,7 @@ import { estimateCommand } from './estimate/estimate-command.js';
 import { EXIT, exitCodeOf } from './exit-codes.js';
 import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
 import { scoreCommand } from './score/score-command.js';
+import { addServe } from './serve/add-serve.js';
 import { addStageCommands, addStagingOptions } from './stages/add-stage-commands.js';
 
 const CODES = `
@@ -183,6 +184,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
   addStageCommands(program, console, done);
   addScore(program, console, done);
   addEstimate(program, console, done);
+  addServe(program, console, done);
   try {
     await program.parseAsync([...args], { from: 'user' });
   } catch (error) {

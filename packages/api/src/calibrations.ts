@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { id, point, words } from './parts.js';
+import { pyramid } from './photos.js';
 
 /** Where a calibration comes from. */
 export const calibrationSource = z.discriminatedUnion('way', [
@@ -35,8 +36,10 @@ export const calibrationPicture = z.object({
   hash: z.string(),
   widthPx: z.number().int(),
   heightPx: z.number().int(),
-  /** Address of the picture in full size. */
+  /** Address of the picture at 1280 px at most; points and lines are in pixels of the full one. */
   picture: z.string(),
+  /** For looking closely. */
+  pyramid,
   /** Scale with the lines that gave it, to be shown on the picture; null when none were found. */
   found: z
     .object({

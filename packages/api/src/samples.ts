@@ -121,3 +121,11 @@ export const samplesAsked = z.object({
   batch: id.optional(),
   state: z.enum(['open', 'signed-off']).optional(),
 });
+
+/** How the photos of a sample are counted, as it is kept with the sample. */
+export const countingNotes = z.object({
+  cell,
+  scale: scaleChoice,
+  countingRule: z.enum(COUNTING_RULES),
+  fields: fieldPlan.nullable(),
+});

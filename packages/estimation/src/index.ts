@@ -39,3 +39,5 @@ export { lengthsForMean, lengthsForPercentile, type LengthsNeeded } from './leng
 export { clumpingOf, type Clumping } from './negative-binomial.js';
 export { bestSquaresPerFilling, nestedSquares, type NestedSquares } from './nested-squares.js';
 export { rateRatio, type RateRatio } from './rate-ratio.js';
+export { drawFields, type DrawFieldsOptions, type DrawnField, type FieldPlan, type FieldUnit } from './draw-fields.js';
+export { CELL_LAYOUTS, columnLetters, type RuledCell } from './ruled-cells.js';

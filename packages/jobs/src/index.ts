@@ -1,1 +1,5 @@
-export {};
+export { asStored, planCount, PRESETS_IN_USE, RULES_IN_USE, type CountPlan } from './count-plan.js';
+export type { CountTask } from './count-task.js';
+export type { NewJob, Queue } from './queue.js';
+export { COUNT_PHOTO, enqueueCounts, startRunner, type Runner, type RunnerOptions } from './runner.js';
+export { tableQueue, type TableQueueOptions } from './table-queue.js';

@@ -1,6 +1,6 @@
 import { badArgument, STAGES, type PhotoCount, type Stage } from '@veligrid/model';
 import type { DirectDecision, DrawnObject, DrawnOutline } from './decision.js';
-import { drawnObject, isAnimal, measuredAnew } from './objects.js';
+import { drawnObject, isAnimal, isOutside, measuredAnew } from './objects.js';
 import type { ReviewedObject, ReviewedPhoto } from './reviewed.js';
 
 function checkOutline(outline: DrawnOutline): void {
@@ -46,8 +46,8 @@ const changed = (
 
 function relabelled({ count }: ReviewedPhoto, id: string, stage: Stage): Partial<ReviewedObject> {
   checkStage(stage);
-  const cut = count.detections.some((found) => found.id === id && found.flags.includes('cut'));
-  return { stage, counted: isAnimal(stage) && !cut };
+  const outside = count.detections.some((found) => found.id === id && isOutside(found, count.counting));
+  return { stage, counted: isAnimal(stage) && !outside };
 }
 
 function replaced(

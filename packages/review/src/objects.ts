@@ -11,7 +11,20 @@ export const isAnimal = (stage: Stage): boolean => !NO_ANIMALS.includes(stage);
 
 const UNMEASURABLE: readonly string[] = ['cut', 'edge-on', 'out-of-focus'];
 
-const asFound = (found: Detection): ReviewedObject => ({
+/** Whether a point lies in the counted field; always where squares are counted, as these are chosen apart. */
+function inCountedField([x, y]: readonly [number, number], { shape }: PhotoCount['counting']): boolean {
+  if (shape.kind === 'squares') return true;
+  const [left, top, right, bottom] = shape.boxPx;
+  if (x < left || y < top || x > right || y > bottom) return false;
+  const { circle } = shape;
+  return circle === undefined || Math.hypot(x - circle.centrePx[0], y - circle.centrePx[1]) <= circle.radiusPx;
+}
+
+/** Whether a found object can't be counted whatever it is: cut, or outside the counted field. */
+export const isOutside = ({ flags, inArea }: Detection, { shape }: PhotoCount['counting']): boolean =>
+  flags.includes('cut') || (shape.kind === 'field' && !inArea);
+
+const asFound = (found: Detection, { counting }: PhotoCount): ReviewedObject => ({
   id: found.id,
   x: found.x,
   y: found.y,
@@ -22,12 +35,13 @@ const asFound = (found: Detection): ReviewedObject => ({
   lengthUm: found.lengthUm,
   heightUm: found.heightUm,
   measurable: !found.flags.some((flag) => UNMEASURABLE.includes(flag)),
-  counted: found.counted,
+  counted: found.counted && !isOutside(found, counting),
   decisions: [],
 });
 
 /** Found objects before any decision. */
-export const foundObjects = ({ detections }: PhotoCount): ReviewedObject[] => detections.map(asFound);
+export const foundObjects = (count: PhotoCount): ReviewedObject[] =>
+  count.detections.map((found) => asFound(found, count));
 
 /** The part of an object that follows from its outline. */
 export function measuredAnew(
@@ -41,15 +55,14 @@ export function measuredAnew(
 }
 
 /** A new object from what a person drew. */
-export const drawnObject = (
-  { id, outline, stage }: DrawnObject,
-  count: PhotoCount,
-  decision: string,
-): ReviewedObject => ({
-  id,
-  ...measuredAnew(outline, count),
-  stage,
-  form: 'not-judged',
-  counted: isAnimal(stage),
-  decisions: [decision],
-});
+export function drawnObject({ id, outline, stage }: DrawnObject, count: PhotoCount, decision: string): ReviewedObject {
+  const measured = measuredAnew(outline, count);
+  return {
+    id,
+    ...measured,
+    stage,
+    form: 'not-judged',
+    counted: isAnimal(stage) && inCountedField([measured.x, measured.y], count.counting),
+    decisions: [decision],
+  };
+}

@@ -15,7 +15,7 @@ export interface ReviewedObject {
   readonly heightUm: number | null;
   /** Neither cut, edge-on nor out of focus. */
   readonly measurable: boolean;
-  /** An egg, embryo or larva, alive or dead, and not cut. */
+  /** An egg, embryo or larva, alive or dead, not cut, and inside the counted field where the whole field is counted. */
   readonly counted: boolean;
   /** Decisions that made it what it is, in order; empty when it is as found. */
   readonly decisions: readonly string[];

@@ -6,7 +6,8 @@ import { foundObjects } from './objects.js';
 import type { ReviewedPhoto } from './reviewed.js';
 
 /**
- * What a person sees: found objects with all standing decisions applied in order. The found ones are not changed.
+ * What a person sees: found objects with all standing decisions applied in order. The found ones are not changed. Until
+ * somebody chooses squares, those that the count is of are chosen.
  *
  * @throws VeligridError `bad-argument` when a decision names a photo, object or square that is not there
  */
@@ -15,7 +16,7 @@ export function viewOf(photos: readonly PhotoCount[], log: readonly Decision[]):
   const start = photos.map((count): ReviewedPhoto => ({
     count,
     objects: foundObjects(count),
-    squares: null,
+    squares: count.counting.shape.kind === 'squares' ? count.counting.shape.squares : null,
     rejected: null,
     notes: [],
   }));

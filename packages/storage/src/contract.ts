@@ -203,8 +203,8 @@ export type Entered<Fields> = Fields & { readonly id: string; readonly by: strin
 /** Counts of photos by the method. One photo may have several, of different versions; the last is in force. */
 export interface DetectionsLog {
   /**
-   * Keeps a count. The same photo with the same method, finder and rules version once more changes nothing and answers the
-   * kept one, so that a job may be done twice.
+   * Keeps a count. The one in force once more, word for word, changes nothing and answers the kept one, so that a job may
+   * be done twice.
    */
   add(fields: DetectionsFields, said: Said): Promise<Entered<DetectionsFields>>;
   get(id: string): Promise<Entered<DetectionsFields> | null>;
@@ -457,8 +457,8 @@ export interface Parts {
 export interface Store extends Parts {
   readonly files: Files;
   /**
-   * Does several things as one: all are kept or none. Only the parts handed to `work` belong to it; anything else waits
-   * until it is over, so it must be short.
+   * Does several things as one: all are kept or none. Whatever `work` asks of the store belongs to it. Others wait until it
+   * is over, so it must be short; files are not part of it, and are put before.
    */
   together<T>(work: (parts: Parts) => Promise<T>): Promise<T>;
   /** Folder for tiles and thumbnails on this machine; everything in it may be thrown away at any time. */

@@ -43,4 +43,5 @@ export type {
   StoredFile,
   TankFields,
 } from './contract.js';
+export { machineDisk, type Disk } from './files/disk.js';
 export { openStore, type OpenOptions } from './open-store.js';

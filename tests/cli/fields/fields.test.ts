@@ -2,7 +2,7 @@ import { existsSync, mkdtempSync, readFileSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { drawFields } from '../../../apps/cli/src/fields/draw-fields.js';
+import { drawFields } from '@veligrid/estimation';
 import { fieldMap } from '../../../apps/cli/src/fields/field-map.js';
 import { fieldText } from '../../../apps/cli/src/fields/field-text.js';
 import { fieldsCommand } from '../../../apps/cli/src/fields/fields-command.js';
@@ -47,11 +47,11 @@ describe('drawing fields', () => {
 
   it('refuses more than there are, and seeds that are none', () => {
     expect(() => draw(1001, 1)).toThrow(
-      'Expected --photos to be a whole number from 1 to 1000, the squares of the cell',
+      'Expected photos to be a whole number from 1 to 1000, the squares of the cell',
     );
     expect(() => draw(21, 1, 'strips')).toThrow('from 1 to 20, the strips of the cell');
-    expect(() => draw(5, -1)).toThrow('Expected --seed to be a whole number from 0 to 4294967295, but got -1');
-    expect(() => draw(5, Number.NaN)).toThrow('--seed');
+    expect(() => draw(5, -1)).toThrow('Expected seed to be a whole number from 0 to 4294967295, but got -1');
+    expect(() => draw(5, Number.NaN)).toThrow('seed');
   });
 });
 

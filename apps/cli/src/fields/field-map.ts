@@ -1,6 +1,6 @@
-import type { DrawnField, FieldPlan } from './draw-fields.js';
+import type { DrawnField, FieldPlan } from '@veligrid/estimation';
 import { NAMING, planWords } from './field-text.js';
-import { CELL_LAYOUTS, columnLetters } from './ruled-cells.js';
+import { CELL_LAYOUTS, columnLetters } from '@veligrid/estimation';
 
 /** Side of a square on the map, in the drawing's units, and room for the heads of rows and columns. */
 const SIDE = 20;

@@ -1,6 +1,6 @@
 import { textTable } from '../text-table.js';
-import type { FieldPlan } from './draw-fields.js';
-import { CELL_LAYOUTS, columnLetters } from './ruled-cells.js';
+import type { FieldPlan } from '@veligrid/estimation';
+import { CELL_LAYOUTS, columnLetters } from '@veligrid/estimation';
 
 /** How fields and photos are brought together. */
 export const NAMING = 'Call each photo after its field, such as field-01.jpg, or write its name into fields.json.';

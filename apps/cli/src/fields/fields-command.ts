@@ -5,10 +5,10 @@ import { VeligridError } from '@veligrid/model';
 import type { Console } from '../console.js';
 import { prepareFolder, writeResult } from '../count/write-result.js';
 import { EXIT } from '../exit-codes.js';
-import { drawFields, type FieldUnit } from './draw-fields.js';
+import { drawFields, type FieldUnit } from '@veligrid/estimation';
 import { fieldMap } from './field-map.js';
 import { fieldText } from './field-text.js';
-import type { RuledCell } from './ruled-cells.js';
+import type { RuledCell } from '@veligrid/estimation';
 
 /** Arguments of `veligrid fields`. */
 export interface FieldsArguments {

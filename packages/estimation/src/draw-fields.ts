@@ -82,10 +82,10 @@ export function drawFields({ cell, photos, seed, unit = 'squares', drawnAt }: Dr
   const { columns, rows } = CELL_LAYOUTS[cell];
   const width = unit === 'squares' ? columns : 1;
   if (!(Number.isInteger(photos) && photos >= 1 && photos <= width * rows)) {
-    throw badArgument('--photos', `a whole number from 1 to ${String(width * rows)}, the ${unit} of the cell`, photos);
+    throw badArgument('photos', `a whole number from 1 to ${String(width * rows)}, the ${unit} of the cell`, photos);
   }
   if (!(Number.isInteger(seed) && seed >= 0 && seed <= LARGEST_SEED)) {
-    throw badArgument('--seed', `a whole number from 0 to ${String(LARGEST_SEED)}`, seed);
+    throw badArgument('seed', `a whole number from 0 to ${String(LARGEST_SEED)}`, seed);
   }
   const onTheWay = (place: number): number => {
     const [column, row] = [place % width, Math.floor(place / width)];

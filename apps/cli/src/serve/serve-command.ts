@@ -1,0 +1,88 @@
+import { resolve } from 'node:path';
+import { VeligridError } from '@veligrid/model';
+import { PLAIN_HTTP_WARNING, startServer, type RunningServer, type ServerOptions } from '@veligrid/server';
+import type { Console } from '../console.js';
+import { EXIT } from '../exit-codes.js';
+import { openBrowser } from './open-browser.js';
+
+/** Arguments of `veligrid serve`. */
+export interface ServeArguments {
+  readonly port: number;
+  readonly host: string;
+  /** Folder of the own hatchery. Default: the demo, in a folder of its own. */
+  readonly data?: string;
+  readonly open?: boolean;
+  readonly accounts?: boolean;
+  readonly tlsCert?: string;
+  readonly tlsKey?: string;
+  readonly trustProxy?: boolean;
+  readonly plainHttp?: boolean;
+  readonly threads?: number;
+}
+
+/** Folder of the demo, below the folder that the command is started in. */
+const DEMO_FOLDER = 'veligrid-demo';
+
+function tlsOf({ tlsCert, tlsKey }: ServeArguments): Pick<ServerOptions, 'tls'> {
+  if (tlsCert === undefined && tlsKey === undefined) return {};
+  if (tlsCert === undefined || tlsKey === undefined) {
+    throw new VeligridError('bad-argument', 'Give both --tls-cert and --tls-key, as files in PEM form.');
+  }
+  return { tls: { certFile: tlsCert, keyFile: tlsKey } };
+}
+
+function optionsOf(args: ServeArguments, console: Console): ServerOptions {
+  const { data, port, host, accounts = false, trustProxy = false, plainHttp = false, threads } = args;
+  return {
+    dataFolder: resolve(data ?? DEMO_FOLDER),
+    demo: data === undefined,
+    port,
+    host,
+    accounts,
+    trustProxy,
+    plainHttp,
+    ...tlsOf(args),
+    ...(threads === undefined ? {} : { threads }),
+    log: (message) => {
+      console.err(`${message}\n`);
+    },
+  };
+}
+
+function greet({ url, firstManagerCode }: RunningServer, args: ServeArguments, console: Console): void {
+  console.out(`Veligrid is at ${url}\n`);
+  if (args.data === undefined) {
+    console.out('It shows two demo counts. Your own hatchery: veligrid serve --data FOLDER\n');
+  }
+  if (firstManagerCode !== null) {
+    console.out(`Make the first manager there with this code, which works once: ${firstManagerCode}\n`);
+  }
+  if (args.plainHttp === true) console.err(`${PLAIN_HTTP_WARNING}\n`);
+  console.out('Stop with Ctrl+C; nothing is lost.\n');
+}
+
+/** Waits until somebody wants the program to end. */
+function stopAsked(): Promise<void> {
+  return new Promise((resolve) => {
+    const stop = (): void => {
+      process.off('SIGINT', stop).off('SIGTERM', stop);
+      resolve();
+    };
+    process.on('SIGINT', stop).on('SIGTERM', stop);
+  });
+}
+
+/**
+ * Serves the viewer until it is told to stop.
+ *
+ * @returns exit code 0
+ * @throws VeligridError `bad-argument` when it may not be reached that way or can't listen
+ */
+export async function serveCommand(args: ServeArguments, console: Console): Promise<number> {
+  const server = await startServer(optionsOf(args, console));
+  greet(server, args, console);
+  if (args.open === true) openBrowser(server.url);
+  await stopAsked();
+  await server.stop();
+  return EXIT.done;
+}

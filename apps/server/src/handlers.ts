@@ -1,0 +1,39 @@
+import type { RouteName } from '@veligrid/api';
+import { openApi } from '@veligrid/api';
+import { calibrationHandlers } from './calibrations/calibration-handlers.js';
+import type { Handlers } from './http/call.js';
+import { sessionHandlers } from './people/session-handlers.js';
+import { settingsHandlers } from './people/settings.js';
+import { staffHandlers } from './people/staff-handlers.js';
+import { photoHandlers } from './photos/photo-handlers.js';
+import { pictureHandlers } from './photos/pictures.js';
+import { watchHandlers } from './photos/watch-sample.js';
+import { exportHandlers } from './results/exports.js';
+import { signOffHandlers } from './results/sign-off-handlers.js';
+import { auditHandlers } from './review/audit-handlers.js';
+import { decisionHandlers } from './review/view-handlers.js';
+import { sampleHandlers } from './samples/sample-handlers.js';
+import { tankHandlers } from './samples/tank-handlers.js';
+import { stageRulesHandlers } from './stage-rules/stage-rules-handlers.js';
+
+/** The handler of every route; one that is missing is a compile error. */
+export const handlers: Handlers<RouteName> = {
+  ...sessionHandlers,
+  ...staffHandlers,
+  ...settingsHandlers,
+  ...tankHandlers,
+  ...sampleHandlers,
+  ...photoHandlers,
+  ...pictureHandlers,
+  ...watchHandlers,
+  ...decisionHandlers,
+  ...auditHandlers,
+  ...signOffHandlers,
+  ...exportHandlers,
+  ...calibrationHandlers,
+  ...stageRulesHandlers,
+  getOpenApi: ({ house, res }) => {
+    res.json(openApi(house.version));
+    return Promise.resolve();
+  },
+};

@@ -1,0 +1,32 @@
+import type { Store } from '@veligrid/storage';
+import type { FirstManagerCode } from './people/first-manager-code.js';
+import type { LockOut } from './people/lock-out.js';
+
+/** How many bytes and pixels one photo may have. */
+export interface UploadLimits {
+  readonly bytes: number;
+  readonly pixels: number;
+}
+
+/** Everything that answers need; made once when the server starts. */
+export interface House {
+  readonly store: Store;
+  readonly now: () => Date;
+  /** Version of the program. */
+  readonly version: string;
+  /** Folder that uploads are streamed into before they are kept. */
+  readonly uploadFolder: string;
+  readonly uploadLimits: UploadLimits;
+  /** People must sign in, also while there is nobody who can. */
+  readonly accountsWanted: boolean;
+  /** The connection is encrypted here, or by the proxy before. */
+  readonly secureCookies: boolean;
+  readonly firstManagerCode: FirstManagerCode | null;
+  readonly lockOut: LockOut;
+  /** Power of two of the cost of a password's hash; less than 17 is for tests. */
+  readonly passwordCost: number;
+  /** Tells the workers that there is something to count. */
+  readonly wakeWorkers: () => void;
+  /** Refuses answers that don't fit the published schemas; for tests. */
+  readonly checkAnswers: boolean;
+}

@@ -1,0 +1,56 @@
+import type { Request, Response } from 'express';
+import type { z } from 'zod';
+import type { AnswerOf, RouteName, Routes } from '@veligrid/api';
+import type { Role } from '@veligrid/storage';
+import type { House } from '../house.js';
+
+/** Who asks. */
+export interface Person {
+  /** Null when nobody is signed in, or nobody has said who is at the microscope. */
+  readonly name: string | null;
+  /** Null when they may do nothing. */
+  readonly role: Role | null;
+  /** Id among the staff; null on a machine without accounts. */
+  readonly staffId: string | null;
+  /** Hash of the token of their sign-in. */
+  readonly tokenHash: string | null;
+}
+
+type Checked<Name extends RouteName, Part extends 'body' | 'query' | 'parts'> = Routes[Name] extends {
+  readonly [P in Part]: infer Type extends z.ZodType;
+}
+  ? z.output<Type>
+  : undefined;
+
+/** A file that came with the request and lies on disk. */
+export interface SentFile {
+  readonly path: string;
+  /** As the browser called it; only ever shown. */
+  readonly name: string;
+}
+
+/** One request, checked. */
+export interface Call<Name extends RouteName> {
+  readonly house: House;
+  readonly person: Person;
+  /** Name for the records; there is one wherever more than looking is allowed. */
+  readonly by: string;
+  readonly params: Readonly<Record<string, string>>;
+  readonly body: Checked<Name, 'body'>;
+  readonly query: Checked<Name, 'query'>;
+  readonly parts: Checked<Name, 'parts'>;
+  readonly files: readonly SentFile[];
+  readonly req: Request;
+  readonly res: Response;
+}
+
+/** A type with nothing to write to: what answers may be made of. */
+export type Given<T> = T extends object ? { readonly [K in keyof T]: Given<T[K]> } : T;
+
+/** Answers a request; those with a media type of their own write the answer themselves. */
+export type Handler<Name extends RouteName> = (
+  call: Call<Name>,
+) => Promise<Routes[Name] extends { readonly media: string } ? void : Given<AnswerOf<Name>>>;
+
+/** A handler for each of some routes. */
+export type Handlers<Names extends RouteName> = { readonly [Name in Names]: Handler<Name> };

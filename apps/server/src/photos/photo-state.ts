@@ -1,0 +1,119 @@
+import type { Photo, PhotoState } from '@veligrid/api';
+import type { Warning } from '@veligrid/model';
+import type { DecisionEntry, FillingFields, Job, JobState, Kept, PhotoFields, SignOffEntry } from '@veligrid/storage';
+import type { House } from '../house.js';
+
+/** Kind of job that counts a photo; its subject is the photo's id. */
+export const COUNT_PHOTO = 'count-photo';
+
+const OF_JOB: Readonly<Record<JobState, PhotoState>> = {
+  waiting: 'waiting',
+  running: 'counting',
+  done: 'counted',
+  failed: 'failed',
+  cancelled: 'cancelled',
+};
+
+/** The part of a count that the list of photos shows. */
+interface CountHead {
+  readonly id: string;
+  readonly warnings: readonly Warning[];
+}
+
+/** Counts are large and never change, so the list remembers what it shows of each; by photo, with the time of its job. */
+const heads = new WeakMap<House, Map<string, { readonly jobAt: string; readonly head: CountHead | null }>>();
+
+async function headOf(house: House, photoId: string, job: Job | undefined): Promise<CountHead | null> {
+  if (job !== undefined && job.state !== 'done') return null;
+  const known = heads.get(house) ?? new Map<string, { readonly jobAt: string; readonly head: CountHead | null }>();
+  heads.set(house, known);
+  const jobAt = job?.changedAt ?? '';
+  const remembered = known.get(photoId);
+  if (remembered?.jobAt === jobAt && remembered.head !== null) return remembered.head;
+  const entry = (await house.store.detections.ofPhoto(photoId)).at(-1);
+  const head = entry === undefined ? null : { id: entry.id, warnings: entry.count.warnings };
+  known.set(photoId, { jobAt, head });
+  return head;
+}
+
+/** Numbers of the decisions that change a photo, undoing and redoing included. */
+export function ordersOn(photoId: string, decisions: readonly DecisionEntry[]): number[] {
+  const own = new Set<string>();
+  return decisions.flatMap((entry) => {
+    const target = entry.payload['decision'];
+    const about = entry.photoId === photoId || (typeof target === 'string' && own.has(target));
+    if (!about) return [];
+    own.add(entry.id);
+    return [entry.order];
+  });
+}
+
+/** The sign-off of one photo that nothing was decided after; null when there is none. */
+export function lookedAtOf(
+  photoId: string,
+  signOffs: readonly SignOffEntry[],
+  decisions: readonly DecisionEntry[],
+): Photo['lookedAt'] {
+  const last = signOffs.findLast((entry) => entry.photoId === photoId);
+  if (last?.kind !== 'signed') return null;
+  const since = ordersOn(photoId, decisions).some((order) => order > last.decisions);
+  return since ? null : { by: last.by, at: last.at, order: last.decisions };
+}
+
+/** What the states of a sample's photos are told from. */
+export interface PhotoSources {
+  readonly photos: readonly Kept<PhotoFields>[];
+  readonly fillings: readonly Kept<FillingFields>[];
+  readonly jobs: readonly Job[];
+  readonly signOffs: readonly SignOffEntry[];
+  readonly decisions: readonly DecisionEntry[];
+  readonly pages: ReadonlyMap<string, number>;
+}
+
+function fieldOf(job: Job | undefined): string | null {
+  const field = job?.payload['drawnField'];
+  return typeof field === 'string' ? field : null;
+}
+
+/** One photo as it is answered. */
+export async function photoAnswer(house: House, photo: Kept<PhotoFields>, sources: PhotoSources): Promise<Photo> {
+  const { fillings, jobs, signOffs, decisions, pages } = sources;
+  const job = jobs.findLast(({ subject }) => subject === photo.id);
+  const filling = fillings.find(({ id }) => id === photo.fillingId);
+  const head = await headOf(house, photo.id, job);
+  const state = job === undefined ? 'waiting' : OF_JOB[job.state];
+  return {
+    id: photo.id,
+    sample: filling?.sampleId ?? '',
+    name: photo.name,
+    filling: filling?.number ?? 1,
+    field: fieldOf(job),
+    hash: photo.sha256,
+    widthPx: photo.widthPx ?? 0,
+    heightPx: photo.heightPx ?? 0,
+    page: photo.page,
+    pages: pages.get(photo.sha256) ?? 1,
+    state,
+    done: job?.progress ?? 0,
+    why: state === 'failed' ? (job?.reason ?? null) : null,
+    count: head?.id ?? null,
+    lookedAt: lookedAtOf(photo.id, signOffs, decisions),
+    warnings: head === null ? [] : [...head.warnings],
+    added: photo.addedAt,
+  };
+}
+
+/** All photos of a sample as they are answered, by filling and then as added. */
+export async function photosOfSample(
+  house: House,
+  sampleId: string,
+  known: Pick<PhotoSources, 'fillings' | 'signOffs' | 'decisions'>,
+): Promise<Photo[]> {
+  const photos = await house.store.photos.ofSample(sampleId);
+  if (photos.length === 0) return [];
+  const jobs = await house.store.jobs.list({ subjects: photos.map(({ id }) => id) });
+  const pages = new Map<string, number>();
+  for (const { sha256, page } of photos) pages.set(sha256, Math.max(page, pages.get(sha256) ?? 1));
+  const sources = { ...known, photos, jobs, pages };
+  return Promise.all(photos.map((photo) => photoAnswer(house, photo, sources)));
+}

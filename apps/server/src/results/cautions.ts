@@ -1,0 +1,65 @@
+import type { Warning } from '@veligrid/model';
+import type { House } from '../house.js';
+import { isOutOfDate } from '../calibrations/calibration-answer.js';
+import { readSettings } from '../people/settings.js';
+import { auditOf } from '../review/audit-handlers.js';
+import { countedIn, type Current } from './current.js';
+
+/** Share of `unsure` from which it is said. */
+const MANY_UNSURE = 0.1;
+
+const DEAD_NOT_JUDGED =
+  'The sample is fixed, so living and dead can not be told apart: there is no figure for the living alone.';
+
+async function calibrationCaution(house: House, { of }: Current): Promise<Warning[]> {
+  const { scale } = of.answer;
+  if (scale.kind !== 'calibration') return [];
+  const calibration = await house.store.calibrations.get(scale.calibration);
+  const { calibrationDays } = await readSettings(house);
+  if (calibration === null || !isOutOfDate(calibration, calibrationDays, of.answer.takenAt)) return [];
+  const message = `The calibration of ${calibration.measuredAt.slice(0, 10)} was out of date when the sample was taken. Calibrate again and compare.`;
+  return [{ code: 'calibration-out-of-date', message }];
+}
+
+async function auditCaution(house: House, { counts, used }: Current): Promise<Warning[]> {
+  const ids = new Set(used.map(({ count }) => count.photo));
+  const audits = await Promise.all(counts.filter(({ photo }) => ids.has(photo)).map((count) => auditOf(house, count)));
+  const squares = audits.flatMap((audit) => audit.squares);
+  const open = squares.filter(({ tally }) => tally === null).length;
+  if (open === 0) return [];
+  const message = `${String(open)} of ${String(squares.length)} squares that were drawn for auditing were not tallied by hand, so how many larvae the program missed is known less well.`;
+  return [{ code: 'audit-not-done', message }];
+}
+
+function photoCautions({ of, used }: Current): Warning[] {
+  const left = of.photos.filter(({ id }) => !used.some(({ count }) => count.photo === id));
+  const message = `Left out: ${left.map(({ name }) => name).join(', ')}. If they were left out for what they show, the figures lean.`;
+  return left.length === 0 ? [] : [{ code: 'photos-left-out', message }];
+}
+
+function objectCautions({ of, used }: Current): Warning[] {
+  const objects = used.flatMap(countedIn);
+  const unsure = objects.filter(({ stage }) => stage === 'unsure').length;
+  const many = objects.length > 0 && unsure / objects.length >= MANY_UNSURE;
+  const message = `${String(unsure)} of ${String(objects.length)} animals are unsure: shares of stages leave room for them.`;
+  return [
+    ...(many ? [{ code: 'many-unsure', message }] : []),
+    ...(of.answer.condition.kind === 'fixed' ? [{ code: 'dead-not-judged', message: DEAD_NOT_JUDGED }] : []),
+  ];
+}
+
+/** The warnings of the photos' counts, each kind once. */
+const countWarnings = ({ used }: Current): Warning[] => [
+  ...new Map(used.flatMap(({ count }) => count.warnings).map((one) => [one.code, one])).values(),
+];
+
+/** What a reader of the figures must know, in words. */
+export async function cautionsOf(house: House, current: Current): Promise<Warning[]> {
+  return [
+    ...photoCautions(current),
+    ...objectCautions(current),
+    ...(await calibrationCaution(house, current)),
+    ...(await auditCaution(house, current)),
+    ...countWarnings(current),
+  ];
+}

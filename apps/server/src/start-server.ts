@@ -1,0 +1,169 @@
+import { readFile, rm } from 'node:fs/promises';
+import { createServer as createPlain, type Server } from 'node:http';
+import { createServer as createSecure } from 'node:https';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Express } from 'express';
+import { startRunner } from '@veligrid/jobs';
+import { VeligridError } from '@veligrid/model';
+import { openStore, type Store } from '@veligrid/storage';
+import { createApp } from './app.js';
+import { makeDemo } from './demo/make-demo.js';
+import type { House } from './house.js';
+import { makeFirstManagerCode } from './people/first-manager-code.js';
+import { createLockOut } from './people/lock-out.js';
+import { USUAL_COST } from './people/passwords.js';
+import { accountsExist } from './people/sign-ins.js';
+import { isLoopback, serveRefusal } from './serve-refusal.js';
+import { PROGRAM_VERSION } from './version.js';
+
+/** How the server is started. */
+export interface ServerOptions {
+  /** Folder that everything is kept in, made when missing. */
+  readonly dataFolder: string;
+  /** 0 takes any that is free. */
+  readonly port: number;
+  readonly host: string;
+  /** Fills an empty folder with the two demo counts. */
+  readonly demo?: boolean;
+  /** People must sign in, on this machine too. */
+  readonly accounts?: boolean;
+  readonly tls?: { readonly certFile: string; readonly keyFile: string };
+  readonly trustProxy?: boolean;
+  readonly plainHttp?: boolean;
+  /** Photos counted at a time. Default: one less than the cores. */
+  readonly threads?: number;
+  /** Told of faults. */
+  readonly log: (message: string) => void;
+}
+
+/** A server that runs. */
+export interface RunningServer {
+  /** Where it is opened in a browser. */
+  readonly url: string;
+  /** The code for the first manager; null when none is wanted. */
+  readonly firstManagerCode: string | null;
+  /** Ends answers that are on their way, then jobs, then the store; jobs go on at the next start. */
+  readonly stop: () => Promise<void>;
+}
+
+/** Largest photo, bytes and pixels: a 120-megapixel TIFF of three colours in 16 bits would be more, and is refused. */
+const UPLOAD_LIMITS = { bytes: 400_000_000, pixels: 120_000_000 };
+
+/** Built viewer, beside this app. */
+const WEB_FOLDER = fileURLToPath(new URL('../../web/dist', import.meta.url));
+
+async function createListener(app: Express, { tls }: ServerOptions): Promise<Server> {
+  if (tls === undefined) return createPlain(app);
+  const read = async (path: string): Promise<Buffer> => {
+    try {
+      return await readFile(path);
+    } catch (error) {
+      throw new VeligridError('bad-argument', `${path} can't be read. Name the certificate's files in PEM form.`, {
+        cause: error,
+      });
+    }
+  };
+  return createSecure({ cert: await read(tls.certFile), key: await read(tls.keyFile) }, app);
+}
+
+function listen(server: Server, { host, port }: ServerOptions): Promise<AddressInfo> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      const why =
+        error.code === 'EADDRINUSE'
+          ? `Port ${String(port)} is taken. Stop what uses it, or choose another with --port.`
+          : `${host}:${String(port)} can't be listened at (${error.code ?? error.message}). Choose another --host or --port.`;
+      reject(new VeligridError('bad-argument', why, { cause: error }));
+    });
+    server.listen(port, host, () => {
+      resolve(server.address() as AddressInfo);
+    });
+  });
+}
+
+function urlOf({ host, tls }: ServerOptions, { port }: AddressInfo): string {
+  const shown = host === '0.0.0.0' || host === '::' ? 'localhost' : host;
+  return `${tls === undefined ? 'http' : 'https'}://${shown.includes(':') ? `[${shown}]` : shown}:${String(port)}/`;
+}
+
+/** Ends a server: no new connections, idle ones closed, event streams cut. */
+function closeServer(server: Server): Promise<void> {
+  return new Promise((resolve) => {
+    server.close(() => {
+      resolve();
+    });
+    server.closeIdleConnections();
+    // streams of events never end by themselves
+    setTimeout(() => {
+      server.closeAllConnections();
+    }, 1000).unref();
+  });
+}
+
+/** @throws VeligridError `bad-argument` when the server may not be reached that way */
+async function checkReach(house: Pick<House, 'store'>, options: ServerOptions): Promise<boolean> {
+  const { host, tls, trustProxy = false, plainHttp = false } = options;
+  const accounts = await accountsExist(house);
+  const refusal = serveRefusal({ host, accounts, tls: tls !== undefined, trustProxy, plainHttp });
+  if (refusal !== null) throw new VeligridError('bad-argument', refusal);
+  return accounts;
+}
+
+function houseOf(store: Store, options: ServerOptions, accounts: boolean, wakeWorkers: () => void): House {
+  const now = (): Date => new Date();
+  const accountsWanted = options.accounts ?? false;
+  return {
+    store,
+    now,
+    version: PROGRAM_VERSION,
+    uploadFolder: join(options.dataFolder, 'uploads'),
+    uploadLimits: UPLOAD_LIMITS,
+    accountsWanted,
+    secureCookies: options.tls !== undefined || (options.trustProxy ?? false),
+    firstManagerCode: accountsWanted && !accounts ? makeFirstManagerCode() : null,
+    lockOut: createLockOut(now),
+    passwordCost: USUAL_COST,
+    wakeWorkers,
+    checkAnswers: false,
+  };
+}
+
+/**
+ * Starts the server: opens the store, goes on with the jobs that were under way, listens.
+ *
+ * @throws VeligridError `bad-argument` when it may not be reached that way or can't listen; `store-failed`
+ */
+export async function startServer(options: ServerOptions): Promise<RunningServer> {
+  const { dataFolder, host, trustProxy = false, threads, log } = options;
+  const store = await openStore(dataFolder);
+  try {
+    const accounts = await checkReach({ store }, options);
+    // what a crash left half received
+    await rm(join(dataFolder, 'uploads'), { recursive: true, force: true });
+    const onFault = (error: unknown): void => {
+      log(error instanceof Error ? error.message : String(error));
+    };
+    const runner = await startRunner(store, { onFault, ...(threads === undefined ? {} : { threads }) });
+    const house = houseOf(store, options, accounts, () => {
+      runner.wake();
+    });
+    if (options.demo === true) await makeDemo(house);
+    const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log });
+    const server = await createListener(app, options);
+    const address = await listen(server, options);
+    return {
+      url: urlOf(options, address),
+      firstManagerCode: house.firstManagerCode?.text ?? null,
+      stop: async () => {
+        await closeServer(server);
+        await runner.stop();
+        await store.close();
+      },
+    };
+  } catch (error) {
+    await store.close();
+    throw error;
+  }
+}

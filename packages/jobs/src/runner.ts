@@ -1,0 +1,217 @@
+import { availableParallelism, hostname } from 'node:os';
+import { VeligridError } from '@veligrid/model';
+import type { Job, JobHold, Store } from '@veligrid/storage';
+import { Tinypool } from 'tinypool';
+import { asStored, planCount } from './count-plan.js';
+import type { CountAnswer, CountTask } from './count-task.js';
+import { heldByTheDead, workerName } from './worker-name.js';
+import { tableQueue } from './table-queue.js';
+import type { Queue } from './queue.js';
+
+/** The kind of job that counts a photo; its subject is the photo's id. */
+export const COUNT_PHOTO = 'count-photo';
+
+/** How jobs are run. */
+export interface RunnerOptions {
+  /** Photos counted at a time, each on a thread of its own. Default: one less than the cores, at least 1. */
+  readonly threads?: number;
+  /** How long a job is held without a word, milliseconds. Default 60,000. */
+  readonly leaseMs?: number;
+  /** How often the queue is looked at when nobody woke the runner, milliseconds. Default 1,000. */
+  readonly pollMs?: number;
+  /** Module of the worker threads; only tests give their own. */
+  readonly worker?: URL;
+  /** Told after a job began or ended. */
+  readonly onChange?: (job: Job) => void;
+  /** Told what went wrong with the queue itself, such as a full disk; the runner goes on trying. */
+  readonly onFault?: (error: unknown) => void;
+}
+
+/** A running runner. */
+export interface Runner {
+  /** Looks at the queue at once: call it after something was queued. */
+  wake(): void;
+  /** Waits until nothing waits and nothing runs. */
+  idle(): Promise<void>;
+  /** Ends all threads and gives back what they had. */
+  stop(): Promise<void>;
+}
+
+/** A job begun this often without an end brings the whole program down: it is not begun again. */
+const MOST_ATTEMPTS = 5;
+
+/** How long a thread waits for work before it ends, and its warm finder with it. */
+const IDLE_MS = 10 * 60_000;
+
+/** The worker as built, beside this file. */
+const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
+
+/** What became of a job that could not be done. */
+class GivenUp extends Error {}
+
+const reasonOf = (error: unknown): string => {
+  if (error instanceof VeligridError) return error.message;
+  if (error instanceof GivenUp) return error.message;
+  const why = error instanceof Error ? error.message : String(error);
+  return `The photo was not counted: the worker that had it stopped (${why}). Try it again, or take a smaller picture.`;
+};
+
+class StoreRunner implements Runner {
+  readonly #store: Store;
+  readonly #queue: Queue;
+  readonly #pool: Tinypool;
+  readonly #options: RunnerOptions;
+  readonly #threads: number;
+  readonly #leaseMs: number;
+  readonly #name = workerName(hostname(), process.pid);
+  readonly #running = new Map<string, { readonly end: Promise<void>; readonly stopper: AbortController }>();
+  readonly #timer: NodeJS.Timeout;
+  #filling: Promise<void> | null = null;
+  #again = false;
+  #stopped = false;
+
+  constructor(store: Store, options: RunnerOptions) {
+    const { threads = Math.max(1, availableParallelism() - 1), leaseMs = 60_000, pollMs = 1000 } = options;
+    this.#store = store;
+    this.#options = options;
+    this.#threads = threads;
+    this.#leaseMs = leaseMs;
+    this.#queue = tableQueue(store.jobs, { kinds: [COUNT_PHOTO], leaseMs });
+    this.#pool = new Tinypool({
+      filename: (options.worker ?? ownWorker()).href,
+      minThreads: 0,
+      maxThreads: threads,
+      concurrentTasksPerWorker: 1,
+      idleTimeout: IDLE_MS,
+    });
+    this.#timer = setInterval(() => {
+      this.wake();
+    }, pollMs);
+    this.#timer.unref();
+  }
+
+  async start(): Promise<this> {
+    const running = await this.#queue.list({ state: 'running' });
+    for (const worker of heldByTheDead(running, hostname())) await this.#queue.release(worker);
+    this.wake();
+    return this;
+  }
+
+  wake(): void {
+    this.#again = true;
+    if (this.#stopped || this.#filling !== null) return;
+    this.#filling = this.#fill()
+      .catch((error: unknown) => {
+        this.#options.onFault?.(error);
+      })
+      .finally(() => {
+        this.#filling = null;
+      });
+  }
+
+  async idle(): Promise<void> {
+    for (;;) {
+      await this.#filling;
+      if (this.#running.size === 0 && !this.#again) return;
+      await Promise.all([...this.#running.values()].map(({ end }) => end));
+      this.wake();
+    }
+  }
+
+  async stop(): Promise<void> {
+    this.#stopped = true;
+    clearInterval(this.#timer);
+    await this.#filling;
+    const running = [...this.#running.values()];
+    for (const { stopper } of running) stopper.abort();
+    await Promise.all(running.map(({ end }) => end));
+    await this.#pool.destroy();
+    await this.#queue.release(this.#name);
+  }
+
+  /** Claims jobs until all threads have one or none waits. */
+  async #fill(): Promise<void> {
+    while (this.#again && !this.#stopped) {
+      this.#again = false;
+      while (this.#running.size < this.#threads && !this.#isStopped()) {
+        const job = await this.#queue.claim(this.#name);
+        if (job === null) break;
+        this.#begin(job);
+      }
+    }
+  }
+
+  // a method, as the compiler takes a field for unchanged since it was last looked at
+  #isStopped(): boolean {
+    return this.#stopped;
+  }
+
+  #begin(job: Job): void {
+    this.#options.onChange?.(job);
+    const stopper = new AbortController();
+    const end = this.#run(job, stopper)
+      .catch((error: unknown) => {
+        this.#options.onFault?.(error);
+      })
+      .finally(() => {
+        this.#running.delete(job.id);
+        this.wake();
+      });
+    this.#running.set(job.id, { end, stopper });
+  }
+
+  async #run(job: Job, stopper: AbortController): Promise<void> {
+    const hold = { id: job.id, attempt: job.attempts };
+    const renewal = setInterval(() => {
+      void this.#renew(hold, stopper);
+    }, this.#leaseMs / 3);
+    try {
+      await this.#count(job, hold, stopper.signal);
+    } catch (error) {
+      // who was told to stop has nothing to tell: the job was cancelled, or goes back with the others
+      if (!stopper.signal.aborted) await this.#queue.failed(hold, reasonOf(error), false);
+    } finally {
+      clearInterval(renewal);
+    }
+    const ended = await this.#queue.get(job.id);
+    if (ended !== null) this.#options.onChange?.(ended);
+  }
+
+  async #renew(hold: JobHold, stopper: AbortController): Promise<void> {
+    try {
+      if (!(await this.#queue.progress(hold, 0))) stopper.abort();
+    } catch (error) {
+      this.#options.onFault?.(error);
+    }
+  }
+
+  async #count(job: Job, hold: JobHold, signal: AbortSignal): Promise<void> {
+    if (job.attempts > MOST_ATTEMPTS) {
+      throw new GivenUp(`The photo was begun ${MOST_ATTEMPTS} times and never ended. Take a smaller picture.`);
+    }
+    const plan = await planCount(this.#store, job.subject ?? '');
+    const answer = (await this.#pool.run(plan.task satisfies CountTask, { signal })) as CountAnswer;
+    if (answer.kind === 'refused') throw new GivenUp(answer.reason);
+    const count = asStored(answer.count, plan);
+    await this.#store.together(async (parts) => {
+      await parts.detections.add({ photoId: plan.photo.id, count }, { by: count.method.name });
+      const now = await parts.photos.get(plan.photo.id);
+      if (now !== null && now.widthPx === null) {
+        const size = { widthPx: count.widthPx, heightPx: count.heightPx };
+        await parts.photos.change(now.id, now.revision, size, { by: count.method.name });
+      }
+      if (await parts.jobs.done(hold)) return;
+      throw new GivenUp('The job was taken away while it ran.');
+    });
+  }
+}
+
+/** Begins to count the photos that are queued in a store, one thread each, until it is stopped. */
+export function startRunner(store: Store, options: RunnerOptions = {}): Promise<Runner> {
+  return new StoreRunner(store, options).start();
+}
+
+/** Queues photos of a store to be counted; the order is kept. */
+export function enqueueCounts(store: Pick<Store, 'jobs'>, photoIds: readonly string[]): Promise<readonly Job[]> {
+  return store.jobs.add(photoIds.map((subject) => ({ kind: COUNT_PHOTO, subject, payload: {} })));
+}

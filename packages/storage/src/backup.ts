@@ -1,0 +1,57 @@
+import { dirname, join } from 'node:path';
+import { VeligridError } from '@veligrid/model';
+import type { Context } from './context.js';
+import type { Backend } from './dialect/backend.js';
+import { onDisk } from './files/disk-failure.js';
+import { makeFolderForGood, type Disk } from './files/disk.js';
+import { pathOf, placeFile } from './files/picture-files.js';
+import { DATABASE, PICTURES } from './layout.js';
+import { FILE } from './record-tables.js';
+
+/** Refuses a folder that already holds something. */
+export async function emptyFolder(disk: Disk, folder: string, what: string): Promise<void> {
+  if ((await disk.names(folder)).length > 0) {
+    throw new VeligridError('bad-argument', `${folder} is not empty. Choose a new folder for the ${what}.`);
+  }
+  await makeFolderForGood(disk, folder, dirname);
+}
+
+/** Copies all pictures that a database names, each checked against its name. */
+export async function copyPictures(context: Context, disk: Disk, from: string, to: string): Promise<void> {
+  const rows = await context.db.selectFrom(FILE.name).select('sha256').orderBy('sha256').execute();
+  for (const row of rows) {
+    const sha256 = String(row['sha256']);
+    const placed = await placeFile(disk, to, disk.stream(pathOf(from, sha256)));
+    if (placed.sha256 === sha256) continue;
+    const message = `The picture ${pathOf(from, sha256)} is not what was kept, so the copy is not whole. Run veligrid check.`;
+    throw new VeligridError('store-failed', message);
+  }
+}
+
+/**
+ * Copies a store into a folder that is empty or new, while others go on working. The database is copied first, as it was at
+ * one moment: every picture it names was on disk before.
+ *
+ * @param openCopy opens the copied database, to learn which pictures it names
+ */
+export async function backupStore(
+  { backend, disk, pictures }: { readonly backend: Backend; readonly disk: Disk; readonly pictures: string },
+  folder: string,
+  openCopy: (path: string) => { readonly context: Context; close(): Promise<void> },
+): Promise<void> {
+  await onDisk('The backup was not made', async () => {
+    await emptyFolder(disk, folder, 'backup');
+    // under another name until all is there: a copy that was cut short is never taken for a backup
+    const unfinished = join(folder, `unfinished-${DATABASE}`);
+    await backend.copyTo(unfinished);
+    const copy = openCopy(unfinished);
+    try {
+      await copyPictures(copy.context, disk, pictures, join(folder, PICTURES));
+    } finally {
+      await copy.close();
+    }
+    await disk.syncFile(unfinished);
+    await disk.rename(unfinished, join(folder, DATABASE));
+    await disk.syncFolder(folder);
+  });
+}

@@ -1,0 +1,200 @@
+import { createHash } from 'node:crypto';
+import { FIRST_LINK, linkOf } from '../append.js';
+import { columnsOf, fromRow, sqlName, type AnyTable, type Row, type Table } from '../columns.js';
+import type { Context } from '../context.js';
+import type { Flaw, JsonObject, Kept } from '../contract.js';
+import type { Backend } from '../dialect/backend.js';
+import type { Disk } from '../files/disk.js';
+import { pathOf } from '../files/picture-files.js';
+import { appliedMigrations, MIGRATIONS } from '../migrations/migrate.js';
+import { unpackedText } from '../parts/packed-count.js';
+import {
+  BATCH_RECORDS,
+  FILLING_RECORDS,
+  MICROSCOPE_RECORDS,
+  PHOTO_RECORDS,
+  SAMPLE_RECORDS,
+  TANK_RECORDS,
+} from '../parts/samples.js';
+import { STAFF_RECORDS } from '../parts/staff.js';
+import { agrees, asKept, type RecordTable } from '../records.js';
+import { CHANGE, DETECTIONS, type DetectionsRow } from '../log-tables.js';
+import { FILE } from '../record-tables.js';
+import { TABLES } from '../tables.js';
+
+/** What a check looks at. */
+export interface Checked {
+  readonly context: Context;
+  readonly backend: Backend;
+  readonly disk: Disk;
+  /** Folder of the picture files. */
+  readonly pictures: string;
+}
+
+const RECORDS = [
+  STAFF_RECORDS,
+  MICROSCOPE_RECORDS,
+  BATCH_RECORDS,
+  TANK_RECORDS,
+  SAMPLE_RECORDS,
+  FILLING_RECORDS,
+  PHOTO_RECORDS,
+] as unknown as readonly RecordTable<object>[];
+
+/** Rows read at a time, so that a large store needs no large memory. */
+const AT_ONCE = 500;
+
+/** Rows of a table in the order of `column`, a few hundred at a time. */
+async function* walk({ db }: Context, table: AnyTable, column: string): AsyncIterable<Row> {
+  let last: unknown = null;
+  for (;;) {
+    let query = db.selectFrom(table.name).selectAll().orderBy(column).limit(AT_ONCE);
+    if (last !== null) query = query.where(column, '>', last as string);
+    const rows = await query.execute();
+    yield* rows;
+    last = rows.at(-1)?.[column];
+    if (rows.length < AT_ONCE) return;
+  }
+}
+
+/** A value that only the row knows, as the flaw names it. */
+const nameOf = (table: AnyTable, row: Row): string => table.key.map((key) => String(row[sqlName(key)])).join(' ');
+
+const damaged = (message: string): Flaw => ({
+  code: 'row-damaged',
+  message: `${message} Restore a backup made before.`,
+});
+
+async function* checkSchema({ backend }: Checked): AsyncIterable<Flaw> {
+  const applied = await appliedMigrations(backend);
+  for (const { name } of MIGRATIONS) {
+    if (!applied.includes(name)) {
+      yield { code: 'migration-missing', message: `Step ${name} of the schema was never taken. Open the store once.` };
+    }
+  }
+  for (const table of TABLES) {
+    const there = await backend.columnNames(table.name);
+    const missing = columnsOf(table).find(([key]) => !there.includes(sqlName(key)));
+    if (missing === undefined) continue;
+    yield damaged(`The table ${table.name} has no column ${sqlName(missing[0])}.`);
+  }
+}
+
+/** What a row itself says that can't be. */
+function rowFlaw(table: AnyTable, row: Row): Flaw | null {
+  try {
+    fromRow(table as unknown as Table<unknown>, row);
+    return null;
+  } catch (error) {
+    return damaged(`${nameOf(table, row)}: ${(error as Error).message}`);
+  }
+}
+
+/** Blobs as bytes, whatever the driver calls them. */
+const withBytes = (row: Row): Row =>
+  Object.fromEntries(
+    Object.entries(row).map(([key, value]) => [key, value instanceof ArrayBuffer ? new Uint8Array(value) : value]),
+  );
+
+async function* checkChains({ context }: Checked, table: AnyTable, chain: readonly string[]): AsyncIterable<Flaw> {
+  const lasts = new Map<string, { readonly order: number; readonly link: string }>();
+  for await (const raw of walk(context, table, 'entry')) {
+    const row = withBytes(raw);
+    const name = chain.map((key) => String(row[sqlName(key)])).join(' ');
+    const before = lasts.get(name) ?? { order: 0, link: FIRST_LINK };
+    const order = Number(row['order']);
+    const link = String(row['link']);
+    if (order !== before.order + 1) {
+      const message = `Entries are missing from ${table.name} of ${name} before number ${order}.`;
+      yield { code: 'chain-broken', message: `${message} Restore a backup made before.` };
+    } else if (linkOf(before.link, row) !== link) {
+      const message = `Entry ${order} of ${table.name} of ${name} is not what was kept.`;
+      yield { code: 'chain-broken', message: `${message} Restore a backup made before.` };
+    }
+    lasts.set(name, { order, link });
+  }
+}
+
+async function* checkCounts({ context }: Checked): AsyncIterable<Flaw> {
+  for await (const raw of walk(context, DETECTIONS, 'entry')) {
+    if (rowFlaw(DETECTIONS, raw) !== null) continue;
+    const row: DetectionsRow = fromRow(DETECTIONS, raw);
+    if (unpackedText(row) === null) yield damaged(`The count ${row.id} of photo ${row.photoId} is not what was kept.`);
+  }
+}
+
+async function lastFields({ db }: Context, table: string, id: string): Promise<JsonObject | null> {
+  const row = await db
+    .selectFrom(CHANGE.name)
+    .selectAll()
+    .where('table_name', '=', table)
+    .where('record_id', '=', id)
+    .orderBy('order', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  return row === undefined ? null : fromRow(CHANGE, row).fields;
+}
+
+async function* checkRecords({ context }: Checked, of: RecordTable<object>): AsyncIterable<Flaw> {
+  const table = of.table as unknown as AnyTable;
+  for await (const row of walk(context, table, 'entry')) {
+    if (rowFlaw(table, row) !== null) continue;
+    const kept: Kept<object> = asKept(of, row);
+    const last = await lastFields(context, table.name, kept.id);
+    if (last === null || !agrees(of, kept, last)) {
+      yield damaged(`The ${table.name} ${kept.id} is not what its history says.`);
+    }
+  }
+}
+
+async function hashOf(disk: Disk, path: string): Promise<string> {
+  const hash = createHash('sha256');
+  for await (const chunk of disk.stream(path)) hash.update(chunk);
+  return hash.digest('hex');
+}
+
+async function* checkFiles({ context, disk, pictures }: Checked): AsyncIterable<Flaw> {
+  for await (const row of walk(context, FILE, 'sha256')) {
+    const sha256 = String(row['sha256']);
+    const path = pathOf(pictures, sha256);
+    const size = await disk.size(path);
+    if (size === null) {
+      yield { code: 'photo-missing', message: `The picture ${path} is missing. Bring it back from a backup.` };
+    } else if (size !== row['bytes'] || (await hashOf(disk, path)) !== sha256) {
+      yield {
+        code: 'photo-changed',
+        message: `The picture ${path} is not what was kept. Bring it back from a backup.`,
+      };
+    }
+  }
+}
+
+async function* flaws(checked: Checked): AsyncIterable<Flaw> {
+  for (const message of await checked.backend.integrity()) yield damaged(`The database says: ${message}.`);
+  yield* checkSchema(checked);
+  for (const table of TABLES) {
+    const column = sqlName(Object.keys(table.columns).includes('entry') ? 'entry' : (table.key[0] ?? 'id'));
+    for await (const row of walk(checked.context, table, column)) {
+      const flaw = rowFlaw(table, row);
+      if (flaw !== null) yield flaw;
+    }
+    if (table.chain !== undefined) yield* checkChains(checked, table, table.chain);
+  }
+  yield* checkCounts(checked);
+  for (const records of RECORDS) yield* checkRecords(checked, records);
+  yield* checkFiles(checked);
+}
+
+/** Looks through database and pictures; at most 1,000 flaws are told. */
+export async function checkStore(checked: Checked): Promise<Flaw[]> {
+  const found: Flaw[] = [];
+  try {
+    for await (const flaw of flaws(checked)) {
+      found.push(flaw);
+      if (found.length >= 1000) break;
+    }
+  } catch (error) {
+    found.push(damaged(`The check could not go on: ${(error as Error).message}`));
+  }
+  return found;
+}

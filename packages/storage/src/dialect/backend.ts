@@ -1,0 +1,28 @@
+import type { CreateTableBuilder, Kysely, Transaction } from 'kysely';
+import type { Row, SqlType } from '../columns.js';
+
+/** Every table by name; columns are checked by their descriptions, not by the compiler. */
+export type Tables = Record<string, Row>;
+export type Db = Kysely<Tables>;
+
+/** Types of columns in one kind of database. */
+export type ColumnTypes = Readonly<
+  Record<SqlType, 'text' | 'integer' | 'bigint' | 'real' | 'double precision' | 'blob' | 'bytea'>
+>;
+
+/** What differs from one kind of database to the other. Everything outside this folder is the same for all. */
+export interface Backend {
+  readonly db: Db;
+  readonly types: ColumnTypes;
+  /** Ends a table's making the way this database checks types strictly. */
+  finishTable(table: CreateTableBuilder<string, string>): CreateTableBuilder<string, string>;
+  /** Makes the database refuse to change or remove rows of a table. */
+  makeAppendOnly(db: Transaction<Tables>, table: string): Promise<void>;
+  /** Names of the columns that a table has. */
+  columnNames(table: string): Promise<readonly string[]>;
+  /** What the database itself finds wrong with its content, foreign keys included; empty when all is well. */
+  integrity(): Promise<readonly string[]>;
+  /** Writes one consistent copy of the database to a new file while others go on writing. */
+  copyTo(path: string): Promise<void>;
+  close(): Promise<void>;
+}

@@ -1,0 +1,54 @@
+import { VeligridError } from '@veligrid/model';
+import type { Transaction } from 'kysely';
+import type { Backend, Tables } from '../dialect/backend.js';
+import { m0001Start } from './m0001-start.js';
+
+/** One step of the schema. A step that has been shipped is never edited. */
+export interface Migration {
+  /** Begins with its number. */
+  readonly name: string;
+  up(db: Transaction<Tables>, backend: Backend): Promise<void>;
+}
+
+/** In order. */
+export const MIGRATIONS: readonly Migration[] = [{ name: '0001-start', up: m0001Start }];
+
+/** Names of the steps that a database has seen, in order. */
+export async function appliedMigrations({ db }: Pick<Backend, 'db'>): Promise<readonly string[]> {
+  const rows = await db.selectFrom('migration').select('name').orderBy('name').execute();
+  return rows.map((row) => String(row['name']));
+}
+
+/**
+ * Brings a database up to date. Several processes may do so at once: all steps run in one transaction that only one can
+ * have, and each looks again what is still to be done once it has it.
+ *
+ * @param at time to note, ISO 8601 UTC
+ * @throws VeligridError `store-failed` when a newer program has made the database
+ */
+export async function migrate(
+  backend: Backend,
+  at: string,
+  migrations: readonly Migration[] = MIGRATIONS,
+): Promise<void> {
+  await backend.db.transaction().execute(async (db) => {
+    const table = db.schema
+      .createTable('migration')
+      .ifNotExists()
+      .addColumn('name', backend.types.text, (column) => column.notNull().primaryKey())
+      .addColumn('at', backend.types.text, (column) => column.notNull());
+    await backend.finishTable(table).execute();
+    const applied = await appliedMigrations({ db });
+    const unknown = applied.filter((name) => !migrations.some((one) => one.name === name));
+    if (unknown.length > 0) {
+      const message = `The store was made by a newer Veligrid (${unknown.join(', ')}). Install that version, then open it again.`;
+      throw new VeligridError('store-failed', message);
+    }
+    for (const migration of migrations) {
+      const { name } = migration;
+      if (applied.includes(name)) continue;
+      await migration.up(db, backend);
+      await db.insertInto('migration').values({ name, at }).execute();
+    }
+  });
+}

@@ -1,0 +1,25 @@
+import type { AnyTable } from './columns.js';
+import { CALIBRATION, CHANGE, DECISION, DETECTIONS, ESTIMATE, RULES, SETTING, SIGN_OFF } from './log-tables.js';
+import { BATCH, FILE, FILLING, JOB, MICROSCOPE, PHOTO, SAMPLE, SIGN_IN, STAFF, TANK } from './record-tables.js';
+
+/** Every table, those named by others first. */
+export const TABLES: readonly AnyTable[] = [
+  STAFF,
+  SIGN_IN,
+  MICROSCOPE,
+  CALIBRATION,
+  BATCH,
+  TANK,
+  SAMPLE,
+  FILLING,
+  FILE,
+  PHOTO,
+  DETECTIONS,
+  DECISION,
+  SIGN_OFF,
+  ESTIMATE,
+  RULES,
+  SETTING,
+  JOB,
+  CHANGE,
+];

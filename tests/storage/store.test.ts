@@ -1,0 +1,15 @@
+import { openStore } from '@veligrid/storage';
+import type { Reopen } from './contract-support.js';
+import { newFolder } from './examples.js';
+import { jobContract } from './job-contract.js';
+import { sampleContract } from './sample-contract.js';
+import { storeContract } from './store-contract.js';
+
+const place = (): Reopen => {
+  const folder = newFolder();
+  return (options) => openStore(folder, options);
+};
+
+storeContract('a store in one folder', place);
+sampleContract('samples in a store in one folder', place);
+jobContract('jobs in a store in one folder', place);
