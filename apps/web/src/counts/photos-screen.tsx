@@ -92,7 +92,7 @@ function Dropping({ open }: Props): VNode {
       </div>
       {way !== null && (
         <div role="status">
-          <p>{say('photos.sending', { n: way.files, part: percent(way.part) })}</p>
+          <p>{say('photos.sending', { n: way.files, part: percent(way.part, 0) })}</p>
           <progress max={1} value={way.part} aria-label={say('photos.sending-label')} />
         </div>
       )}
@@ -145,7 +145,7 @@ function StateOfPhoto({ photo }: { readonly photo: Photo }): VNode {
       return (
         <>
           <progress max={1} value={done} aria-label={say('photo.progress', { name })} />
-          <span class="small">{say('photo.counting', { part: percent(done) })}</span>
+          <span class="small">{say('photo.counting', { part: percent(done, 0) })}</span>
         </>
       );
     case 'counted':

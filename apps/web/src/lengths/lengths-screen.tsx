@@ -1,14 +1,13 @@
-import type { Stage } from '@veligrid/model';
 import { useMemo, useState } from 'preact/hooks';
 import type { VNode } from 'preact';
 import { TextField } from '../parts/field.js';
-import { StageSign } from '../parts/stage-sign.js';
 import { writeAddress } from '../state/address.js';
 import { allLarvae, writeFilter } from '../state/larvae.js';
 import type { OpenSample } from '../state/open-sample.js';
 import { decimals, percent, readNumber } from '../words/numbers.js';
 import { say } from '../words/say.js';
 import { Histogram } from './histogram.js';
+import { StageLegend } from './stage-legend.js';
 import { keptBy, lengthData, type LengthData } from './length-data.js';
 
 interface Props {
@@ -85,24 +84,11 @@ function BarTable({ data, count }: { readonly data: LengthData; readonly count: 
   );
 }
 
-function Legend({ data }: { readonly data: LengthData }): VNode {
-  const stages = [...new Set(data.bars.flatMap((bar) => bar.stages.map(({ stage }) => stage)))] as Stage[];
-  return (
-    <p class="side-by-side">
-      {stages.map((stage) => (
-        <span key={stage} class="side-by-side">
-          <StageSign stage={stage} /> {say(`stage.${stage}`)}
-        </span>
-      ))}
-    </p>
-  );
-}
-
 /** Apertures typed with commas or blanks between them. */
 export const readScreens = (text: string): number[] =>
   text
     .split(/[;\s]+|,\s+/)
-    .map(readNumber)
+    .map((one) => readNumber(one))
     .filter((um): um is number => um !== null && um > 0 && um < 5000)
     .slice(0, 8);
 
@@ -150,7 +136,7 @@ export function LengthsScreen({ open }: Props): VNode {
       ) : (
         <>
           <div class="sheet scroll-x">
-            <Legend data={data} />
+            <StageLegend data={data} />
             <Histogram data={data} count={open.id} screens={readScreens(screens)} />
           </div>
           <div class="columns">

@@ -25,10 +25,14 @@ interface TextProps extends FieldProps {
 function Labelled({ id, label, hint, wrong, children }: FieldProps & { id: string; children: ComponentChildren }): VNode {
   return (
     <div class="field">
-      <label for={id}>
-        {label}
-        {hint !== undefined && <span class="hint"> {hint}</span>}
-      </label>
+      <div>
+        <label for={id}>{label}</label>{' '}
+        {hint !== undefined && (
+          <span id={`${id}-hint`} class="hint">
+            {hint}
+          </span>
+        )}
+      </div>
       {children}
       {wrong != null && (
         <span id={`${id}-wrong`} class="note bad small">
@@ -37,6 +41,12 @@ function Labelled({ id, label, hint, wrong, children }: FieldProps & { id: strin
       )}
     </div>
   );
+}
+
+/** Ids of the hint and of what is wrong, for screen readers. */
+function describedBy(id: string, { hint, wrong }: FieldProps): string | undefined {
+  const ids = [...(hint === undefined ? [] : [`${id}-hint`]), ...(wrong == null ? [] : [`${id}-wrong`])];
+  return ids.length === 0 ? undefined : ids.join(' ');
 }
 
 /** A line to type, or a number with its unit. */
@@ -55,7 +65,7 @@ export function TextField(props: TextProps): VNode {
           autoComplete={props.autoComplete ?? 'off'}
           list={list === undefined ? undefined : `${id}-list`}
           aria-invalid={wrong != null}
-          aria-describedby={wrong == null ? undefined : `${id}-wrong`}
+          aria-describedby={describedBy(id, props)}
           onInput={({ currentTarget }) => {
             onInput(currentTarget.value);
           }}
@@ -88,6 +98,7 @@ export function Choice<T extends string>(props: ChoiceProps<T>): VNode {
       <select
         id={id}
         value={value}
+        aria-describedby={describedBy(id, props)}
         onChange={({ currentTarget }) => {
           const chosen = options.find((option) => option.value === currentTarget.value);
           if (chosen !== undefined) onChange(chosen.value);

@@ -41,7 +41,7 @@ function MessageBar(): VNode {
   return (
     <div role="status" aria-live="polite">
       {now !== null && (
-        <div key={now.id} class={`message ${now.tone}`}>
+        <div key={now.id} class={now.tone === 'trouble' ? 'message trouble' : 'message'}>
           <span>{now.text}</span>
           <Button onClick={putAway} label={say('message.close')}>
             ×

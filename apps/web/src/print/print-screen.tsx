@@ -6,6 +6,7 @@ import { Button } from '../parts/button.js';
 import { drawCrop } from '../parts/crop.js';
 import { pyramidOf } from '../parts/pyramids.js';
 import { useAnswer } from '../parts/use-answer.js';
+import { StageLegend } from '../lengths/stage-legend.js';
 import { Histogram } from '../lengths/histogram.js';
 import { lengthData } from '../lengths/length-data.js';
 import { ResultSheet } from '../signoff/result-sheet.js';
@@ -51,11 +52,14 @@ function Thumbnail({ open, photo }: Props & { readonly photo: Photo }): VNode {
       <canvas ref={canvas} width={WIDE} height={height} role="img" aria-label={say('slide.photo', { name: photo.name })} />
       <figcaption>
         {photo.name} · {say('photos.filling-n', { name: photo.filling })}
-        {photo.field === null ? '' : ` · ${photo.field}`}
+        {photo.field === null ? '' : ` · ${photo.field}`} · {scaleWords(reviewed?.count.scale.umPerPx)}
       </figcaption>
     </figure>
   );
 }
+
+const scaleWords = (umPerPx: number | null | undefined): string =>
+  umPerPx == null ? say('slide.no-scale') : say('calibration.scale', { um: decimals(umPerPx, 4) });
 
 /** Volume of the container in the unit of choice, with its millilitres. */
 const volumeWords = (ml: number): string => {
@@ -100,7 +104,7 @@ function About({ sample, photos }: { readonly sample: Sample; readonly photos: r
 function Method({ open }: Props): VNode | null {
   const [first] = open.reviewed.value.values();
   if (first === undefined) return null;
-  const { method, scale } = first.count;
+  const { method } = first.count;
   return (
     <p class="small">
       {say('print.method', {
@@ -108,7 +112,6 @@ function Method({ open }: Props): VNode | null {
         version: method.version,
         finder: method.finderVersion,
         rules: method.rulesVersion,
-        scale: scale.umPerPx === null ? '–' : decimals(scale.umPerPx, 4),
       })}
     </p>
   );
@@ -145,7 +148,12 @@ export function PrintScreen({ open }: Props): VNode {
         {session.value?.demo === true && <p class="demo">{say('app.demo')}</p>}
         {standing === undefined ? <p class="stamp">{say('state.open')}</p> : <ResultSheet result={standing} />}
         <About sample={sample} photos={photos} />
-        {data.lengths.length > 0 && <Histogram data={data} count={open.id} screens={[]} />}
+        {data.lengths.length > 0 && (
+          <>
+            <StageLegend data={data} />
+            <Histogram data={data} count={open.id} screens={[]} />
+          </>
+        )}
         <Method open={open} />
         <div class="thumbnails">
           {photos.map((photo) => (

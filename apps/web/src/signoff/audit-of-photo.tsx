@@ -107,7 +107,7 @@ export function AuditOfPhoto({ photo, onTallied }: { readonly photo: Photo; read
   const done = audit.squares.filter(({ tally }) => tally !== null);
   const blind = audit.squares.filter((square) => square.blind).length;
   return (
-    <details class="sheet stack">
+    <details class="sheet">
       <summary>
         {say('audit.title', { name: photo.name })}{' '}
         <span class={next === undefined ? 'chip done' : 'chip open'}>{say('audit.done', { n: done.length, of: blind })}</span>

@@ -63,11 +63,13 @@ function Shares({ result }: { readonly result: Result }): VNode {
       <tbody>
         {result.shares.map(({ stage, animals, share }) => (
           <tr key={stage}>
-            <th scope="row" class="side-by-side">
-              <StageSign stage={stage as Stage} /> {sayOr(`stage.${stage}`, stage)}
+            <th scope="row">
+              <span class="side-by-side">
+                <StageSign stage={stage as Stage} /> {sayOr(`stage.${stage}`, stage)}
+              </span>
             </th>
             <td class="number">{animals}</td>
-            <td>{withLimits(share, percent)}</td>
+            <td>{withLimits(share, (one) => percent(one))}</td>
           </tr>
         ))}
       </tbody>

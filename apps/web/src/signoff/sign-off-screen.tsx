@@ -132,6 +132,10 @@ function ProposalSheet({ proposal }: { readonly proposal: Proposal }): VNode {
 function SignBox({ open, proposal, onSigned }: Props & { proposal: Proposal; onSigned: () => void }): VNode {
   const [busy, setBusy] = useState(false);
   const waiting = open.decisions.waiting.value;
+  const left = [...open.reviewed.value.values()].reduce(
+    (sum, { count, objects }) => sum + needingLook(count, objects).length,
+    0,
+  );
   const ready = proposal.missing.length === 0 && waiting === 0 && mayCount.value;
   const sign = (): void => {
     setBusy(true);
@@ -161,6 +165,7 @@ function SignBox({ open, proposal, onSigned }: Props & { proposal: Proposal; onS
           </ul>
         </>
       )}
+      {left > 0 && <p class="note">{say('sign.still-left', { n: left })}</p>}
       {waiting > 0 && <p class="note">{say('store.waiting', { n: waiting })}</p>}
       <p>{say('sign.means')}</p>
       <p>

@@ -20,7 +20,13 @@ function decide(state: SlideState, choice: Choice): Decision | null {
   return state.open.decisions.decide(choice);
 }
 
-const newId = (): string => `p${crypto.randomUUID().slice(0, 8)}`;
+/** A name for a drawn object that the photo has not: `h` for by hand, and four signs that can be read out. */
+function newId(state: SlideState): string {
+  for (;;) {
+    const id = `h${Math.random().toString(36).slice(2, 6)}`;
+    if (id.length === 5 && !state.byId.value.has(id)) return id;
+  }
+}
 
 /** Calls the stage of the selected larva something else, or the same, which says that it was looked at. */
 export function relabel(state: SlideState, stage: Stage): void {
@@ -93,7 +99,7 @@ function whatOf(state: SlideState, { kind, ...rest }: Decision): string {
 function finishAdd(state: SlideState, { taps }: Work): boolean {
   const outline = outlineFromTaps(taps);
   if (outline === null) return false;
-  const drawn = { id: newId(), outline, stage: state.addedStage.value };
+  const drawn = { id: newId(state), outline, stage: state.addedStage.value };
   if (decide(state, { kind: 'add', photo: state.photoId, drawn }) === null) return false;
   state.selectedId.value = drawn.id;
   announce(say('did.add', { stage: sayOr(`stage.${drawn.stage}`, drawn.stage) }));
@@ -117,7 +123,7 @@ function finishSplit(state: SlideState, { taps }: Work): boolean {
     state.work.value = { tool: 'split', taps: [], cross: state.work.value?.cross ?? null };
     return false;
   }
-  const into = parts.map((outline: DrawnOutline) => ({ id: newId(), outline, stage: object.stage }));
+  const into = parts.map((outline: DrawnOutline) => ({ id: newId(state), outline, stage: object.stage }));
   if (decide(state, { kind: 'split', photo: state.photoId, object: object.id, into }) === null) return false;
   state.selectedId.value = into[0]?.id ?? null;
   announce(say('did.split', { id: object.id, n: into.length }));
@@ -130,7 +136,7 @@ export function finishJoin(state: SlideState): void {
   const picked = state.pickedIds.value.map((id) => state.byId.value.get(id)).filter((one) => one !== undefined);
   if (object === null || picked.length === 0) return;
   const all = [object, ...picked];
-  const into = { id: newId(), outline: joinOutlines(all.map(({ outline }) => outline)), stage: object.stage };
+  const into = { id: newId(state), outline: joinOutlines(all.map(({ outline }) => outline)), stage: object.stage };
   const choice: Choice = { kind: 'join', photo: state.photoId, objects: all.map(({ id }) => id), into };
   if (decide(state, choice) === null) return;
   state.putAway();

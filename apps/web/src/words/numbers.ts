@@ -39,8 +39,8 @@ export const threeFigures = (value: number): string =>
 export const decimals = (value: number, places: number): string =>
   new Intl.NumberFormat(tag(), { minimumFractionDigits: places, maximumFractionDigits: places }).format(value);
 
-/** A share, 0..1, in per cent with one decimal. */
-export const percent = (share: number): string => `${decimals(share * 100, 1)} %`;
+/** A share, 0..1, in per cent. */
+export const percent = (share: number, places = 1): string => `${decimals(share * 100, places)} %`;
 
 /** A date and time in the language on screen, in the zone of this device. */
 export const dateTime = (iso: string): string =>
