@@ -4,10 +4,11 @@ import { CalibrationScreen } from './calibration/calibration-screen.js';
 import { BeginScreen } from './counts/begin-screen.js';
 import { CountsScreen } from './counts/counts-screen.js';
 import { Content, Frame } from './parts/frame.js';
-import { OfCount } from './parts/of-count.js';
+import { OfCount, type PlaceOfCount } from './parts/of-count.js';
 import { RulesScreen } from './rules/rules-screen.js';
 import { SettingsScreen } from './settings/settings-screen.js';
 import { SignInScreen } from './settings/sign-in-screen.js';
+import type { Place } from './state/address.js';
 import { place } from './state/place.js';
 import { loadSession, session } from './state/session.js';
 import { say } from './words/say.js';
@@ -40,30 +41,22 @@ function useSession(): boolean {
 
 const page = (content: VNode): VNode => <Content>{content}</Content>;
 
+type Alone = Exclude<Place['screen'], PlaceOfCount['screen']>;
+
+/** Screens that belong to no count. */
+const SCREENS: Readonly<Record<Alone, () => VNode>> = {
+  counts: () => <CountsScreen />,
+  begin: () => <BeginScreen />,
+  calibration: () => <CalibrationScreen />,
+  rules: () => <RulesScreen />,
+  settings: () => <SettingsScreen />,
+  'sign-in': () => <SignInScreen />,
+};
+
 /** The screen that the address names. */
 function screen(): ComponentChild {
   const here = place.value;
-  switch (here.screen) {
-    case 'counts':
-      return page(<CountsScreen />);
-    case 'begin':
-      return page(<BeginScreen />);
-    case 'calibration':
-      return page(<CalibrationScreen />);
-    case 'rules':
-      return page(<RulesScreen />);
-    case 'settings':
-      return page(<SettingsScreen />);
-    case 'sign-in':
-      return page(<SignInScreen />);
-    case 'photos':
-    case 'slide':
-    case 'rows':
-    case 'lengths':
-    case 'sign-off':
-    case 'print':
-      return <OfCount here={here} />;
-  }
+  return 'count' in here ? <OfCount here={here} /> : page(SCREENS[here.screen]());
 }
 
 /** The whole page: nothing before the server has said who is here, then what the address names. */

@@ -158,7 +158,10 @@ function answersFor(photos: readonly DoublePhoto[], log: LoggedDecision[]): Answ
 export async function startDouble(photos: readonly DoublePhoto[]): Promise<Double> {
   const folder = await mkdtemp(join(tmpdir(), 'veligrid-double-'));
   for (const [i, { picture }] of photos.entries()) {
-    await sharp(picture).jpeg({ quality: 80 }).tile({ size: 512, overlap: 1, layout: 'dz' }).toFile(join(folder, `${i}.dz`));
+    await sharp(picture)
+      .jpeg({ quality: 80 })
+      .tile({ size: 512, overlap: 1, layout: 'dz' })
+      .toFile(join(folder, `${i}.dz`));
   }
   const log: LoggedDecision[] = [];
   const answers = answersFor(photos, log);
@@ -175,7 +178,9 @@ export async function startDouble(photos: readonly DoublePhoto[]): Promise<Doubl
       response.end(JSON.stringify(answer === undefined ? { detail: `No ${pathname}` } : await answer(request)));
       return;
     }
-    const file = pathname.startsWith('/tiles/') ? join(folder, pathname.slice(7)) : join(dist, pathname === '/' ? 'index.html' : pathname);
+    const file = pathname.startsWith('/tiles/')
+      ? join(folder, pathname.slice(7))
+      : join(dist, pathname === '/' ? 'index.html' : pathname);
     response.setHeader('content-type', TYPES[extname(file)] ?? 'application/octet-stream');
     response.end(await readFile(file));
   };

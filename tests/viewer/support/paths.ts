@@ -1,7 +1,8 @@
 import { fileURLToPath } from 'node:url';
 import type { Page } from 'playwright-core';
 
-const sample = (name: string): string => fileURLToPath(new URL(`../../../sample-images/drawn/${name}`, import.meta.url));
+const sample = (name: string): string =>
+  fileURLToPath(new URL(`../../../sample-images/drawn/${name}`, import.meta.url));
 
 /** The slide that most paths use: 16 umbo larvae among dirt, in 2 megapixels. */
 export const SLIDE = 'dirty_01.jpg';
@@ -34,7 +35,10 @@ export async function addPhotos(page: Page, names: readonly string[]): Promise<v
 
 /** Waits until so many photos are counted. */
 export async function waitForCounted(page: Page, photos: number): Promise<void> {
-  await page.getByRole('link', { name: 'Check this photo' }).nth(photos - 1).waitFor({ timeout: 120_000 });
+  await page
+    .getByRole('link', { name: 'Check this photo' })
+    .nth(photos - 1)
+    .waitFor({ timeout: 120_000 });
 }
 
 /** Opens the slide of the first photo, and waits for photo and outlines. */

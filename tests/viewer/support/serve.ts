@@ -40,7 +40,11 @@ function started(folder: string | null, port: number): Promise<{ process: ChildP
 const ended = (child: ChildProcess): Promise<void> =>
   child.exitCode !== null || child.signalCode !== null
     ? Promise.resolve()
-    : new Promise((resolve) => child.once('exit', () => { resolve(); }));
+    : new Promise((resolve) =>
+        child.once('exit', () => {
+          resolve();
+        }),
+      );
 
 /** Serves an empty hatchery of its own. */
 export async function serve(): Promise<Served> {

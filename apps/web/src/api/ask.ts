@@ -37,7 +37,7 @@ export function addressOf(path: string, at: Readonly<Record<string, string>> = {
 }
 
 function queryOf(query: unknown): string {
-  const entries = Object.entries((query ?? {}) as object).filter(([, value]) => value !== undefined);
+  const entries = Object.entries(query ?? {}).filter(([, value]) => value !== undefined);
   return entries.length === 0 ? '' : `?${new URLSearchParams(entries.map(([k, v]) => [k, String(v)])).toString()}`;
 }
 

@@ -4,6 +4,7 @@ import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
 import { Button } from '../parts/button.js';
 import { Choice, TextField } from '../parts/field.js';
+import { ScrollX } from '../parts/scroll-x.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { announce } from '../state/announce.js';
@@ -48,11 +49,19 @@ function Store({ source, umPerPx, onStored }: StoreProps): VNode {
       }}
     >
       <p aria-live="polite">
-        <strong>{umPerPx === null ? say('calibration.no-scale') : say('calibration.scale', { um: decimals(umPerPx, 4) })}</strong>
+        <strong>
+          {umPerPx === null ? say('calibration.no-scale') : say('calibration.scale', { um: decimals(umPerPx, 4) })}
+        </strong>
       </p>
       <div class="columns">
         <TextField label={say('calibration.microscope')} value={microscope} onInput={setMicroscope} required />
-        <TextField label={say('calibration.objective')} hint={say('calibration.objective-hint')} value={objective} onInput={setObjective} required />
+        <TextField
+          label={say('calibration.objective')}
+          hint={say('calibration.objective-hint')}
+          value={objective}
+          onInput={setObjective}
+          required
+        />
       </div>
       <p>
         <button type="submit" class="button main" disabled={!ready}>
@@ -63,42 +72,74 @@ function Store({ source, umPerPx, onStored }: StoreProps): VNode {
   );
 }
 
-function OnPicture({ picture, onStored }: { readonly picture: CalibrationPicture; readonly onStored: () => void }): VNode {
+/** The two points as a source, when both are set and the distance makes sense. */
+function twoPointSource(
+  { points: [a, b] }: TwoPoints,
+  um: number | null,
+  picture: string,
+): NewCalibration['source'] | null {
+  if (a === undefined || b === undefined || um === null || um < 1) return null;
+  return { way: 'two-points', points: [[...a], [...b]], distanceUm: um, picture };
+}
+
+function scaleBy(points: TwoPoints, um: number | null): number | null {
+  const px = distancePx(points);
+  return px === null || um === null ? null : um / px;
+}
+
+/** What was found on the picture, or why nothing was. */
+function Found({ found, why }: CalibrationPicture): VNode {
+  return (
+    <>
+      {why !== null && <p class="note">{why}</p>}
+      {found !== null && (
+        <p class="note good">
+          {say('calibration.found', {
+            um: decimals(found.umPerPx, 4),
+            spread: percent(found.relativeStandardUncertainty),
+          })}
+        </p>
+      )}
+    </>
+  );
+}
+
+function OnPicture({
+  picture,
+  onStored,
+}: {
+  readonly picture: CalibrationPicture;
+  readonly onStored: () => void;
+}): VNode {
   const [points, setPoints] = useState<TwoPoints>(() => beginPoints(picture.widthPx, picture.heightPx));
   const [distance, setDistance] = useState('1000');
   const [byLines, setByLines] = useState(picture.found !== null);
-  const px = distancePx(points);
   const um = readNumber(distance);
-  const [a, b] = points.points;
-  const twoPoints: NewCalibration['source'] | null =
-    a !== undefined && b !== undefined && um !== null && um >= 1
-      ? { way: 'two-points', points: [[...a], [...b]], distanceUm: um, picture: picture.id }
-      : null;
   const set = (next: TwoPoints): void => {
     setPoints(next);
     if (next.points.length > 0) setByLines(false);
   };
   return (
     <section class="sheet stack">
-      {picture.why !== null && <p class="note">{picture.why}</p>}
-      {picture.found !== null && (
-        <p class="note good">
-          {say('calibration.found', {
-            um: decimals(picture.found.umPerPx, 4),
-            spread: percent(picture.found.relativeStandardUncertainty),
-          })}
-        </p>
-      )}
+      <Found {...picture} />
       <PointPicture picture={picture} state={points} onChange={set} />
-      {!byLines && <TextField label={say('calibration.distance')} unit="µm" digits value={distance} onInput={setDistance} />}
+      {!byLines && (
+        <TextField label={say('calibration.distance')} unit="µm" digits value={distance} onInput={setDistance} />
+      )}
       {picture.found !== null && !byLines && (
         <p>
-          <Button onClick={() => { setByLines(true); }}>{say('calibration.take-lines')}</Button>
+          <Button
+            onClick={() => {
+              setByLines(true);
+            }}
+          >
+            {say('calibration.take-lines')}
+          </Button>
         </p>
       )}
       <Store
-        source={byLines ? { way: 'picture', picture: picture.id } : twoPoints}
-        umPerPx={byLines ? (picture.found?.umPerPx ?? null) : px === null || um === null ? null : um / px}
+        source={byLines ? { way: 'picture', picture: picture.id } : twoPointSource(points, um, picture.id)}
+        umPerPx={byLines ? (picture.found?.umPerPx ?? null) : scaleBy(points, um)}
         onStored={onStored}
       />
     </section>
@@ -198,23 +239,27 @@ export function CalibrationScreen(): VNode {
           }}
         />
       )}
-      <section class="sheet scroll-x">
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{say('calibration.which')}</th>
-              <th scope="col" class="number">
-                µm / px
-              </th>
-              <th scope="col">{say('calibration.from')}</th>
-              <th scope="col">{say('calibration.made')}</th>
-              <th scope="col">{say('sign.state')}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {value?.calibrations.map((calibration) => <Row key={calibration.id} calibration={calibration} />)}
-          </tbody>
-        </table>
+      <section class="sheet">
+        <ScrollX label={say('calibration.title')}>
+          <table>
+            <thead>
+              <tr>
+                <th scope="col">{say('calibration.which')}</th>
+                <th scope="col" class="number">
+                  µm / px
+                </th>
+                <th scope="col">{say('calibration.from')}</th>
+                <th scope="col">{say('calibration.made')}</th>
+                <th scope="col">{say('sign.state')}</th>
+              </tr>
+            </thead>
+            <tbody>
+              {value?.calibrations.map((calibration) => (
+                <Row key={calibration.id} calibration={calibration} />
+              ))}
+            </tbody>
+          </table>
+        </ScrollX>
         {value?.calibrations.length === 0 && <p class="soft">{say('calibration.none')}</p>}
       </section>
     </div>

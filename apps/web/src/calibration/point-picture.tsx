@@ -96,13 +96,29 @@ export function PointPicture({ picture, state, onChange }: Props): VNode {
         {say('calibration.keys')}
       </p>
       <div class="side-by-side">
-        <Button label={say('sight.nearer')} onClick={() => { onChange(zoomed(state, ZOOM, size)); }}>
+        <Button
+          label={say('sight.nearer')}
+          onClick={() => {
+            onChange(zoomed(state, ZOOM, size));
+          }}
+        >
           +
         </Button>
-        <Button label={say('sight.further')} onClick={() => { onChange(zoomed(state, 1 / ZOOM, size)); }}>
+        <Button
+          label={say('sight.further')}
+          onClick={() => {
+            onChange(zoomed(state, 1 / ZOOM, size));
+          }}
+        >
           −
         </Button>
-        <Button onClick={() => { onChange(beginPoints(...size)); }}>{say('calibration.anew')}</Button>
+        <Button
+          onClick={() => {
+            onChange(beginPoints(...size));
+          }}
+        >
+          {say('calibration.anew')}
+        </Button>
         <span aria-live="polite">{say('tool.point-set', { n: state.points.length })}</span>
       </div>
     </div>

@@ -42,20 +42,26 @@ function SampleFields({ text, wrong, set, tanks }: FormProps & { readonly tanks:
         value={text.tank}
         list={tanks.map(({ name }) => name)}
         wrong={faultOf(wrong, 'tank')}
-        onInput={(tank) => { set({ tank }); }}
+        onInput={(tank) => {
+          set({ tank });
+        }}
       />
       <TextField
         label={say('begin.taken-at')}
         type="datetime-local"
         value={text.takenAt}
         wrong={faultOf(wrong, 'takenAt')}
-        onInput={(takenAt) => { set({ takenAt }); }}
+        onInput={(takenAt) => {
+          set({ takenAt });
+        }}
       />
       <Choice
         label={say('begin.condition')}
         value={text.condition}
         options={(['live', 'chilled', 'fixed'] as const).map((value) => ({ value, label: say(`condition.${value}`) }))}
-        onChange={(condition) => { set({ condition }); }}
+        onChange={(condition) => {
+          set({ condition });
+        }}
       />
       {text.condition === 'fixed' && (
         <TextField
@@ -63,7 +69,9 @@ function SampleFields({ text, wrong, set, tanks }: FormProps & { readonly tanks:
           hint={say('begin.fixative-hint')}
           value={text.fixative}
           wrong={faultOf(wrong, 'fixative')}
-          onInput={(fixative) => { set({ fixative }); }}
+          onInput={(fixative) => {
+            set({ fixative });
+          }}
         />
       )}
       <TextField
@@ -73,7 +81,9 @@ function SampleFields({ text, wrong, set, tanks }: FormProps & { readonly tanks:
         digits
         value={text.ageHours}
         wrong={faultOf(wrong, 'ageHours')}
-        onInput={(ageHours) => { set({ ageHours }); }}
+        onInput={(ageHours) => {
+          set({ ageHours });
+        }}
       />
     </fieldset>
   );
@@ -90,23 +100,35 @@ function VolumeFields({ text, wrong, set }: FormProps): VNode {
           digits
           value={text.container}
           wrong={faultOf(wrong, 'container')}
-          onInput={(container) => { set({ container }); }}
+          onInput={(container) => {
+            set({ container });
+          }}
         />
         <Choice
           label={say('begin.unit')}
           value={text.containerUnit}
           options={VOLUME_UNITS.map((value) => ({ value, label: say(`unit.${value}`) }))}
-          onChange={(containerUnit) => { set({ containerUnit }); }}
+          onChange={(containerUnit) => {
+            set({ containerUnit });
+          }}
         />
       </div>
-      <StepFields steps={text.steps} wrong={faultOf(wrong, 'steps')} onChange={(steps) => { set({ steps }); }} />
+      <StepFields
+        steps={text.steps}
+        wrong={faultOf(wrong, 'steps')}
+        onChange={(steps) => {
+          set({ steps });
+        }}
+      />
       <TextField
         label={say('begin.fillings')}
         hint={say('begin.fillings-hint')}
         digits
         value={text.fillings}
         wrong={faultOf(wrong, 'fillings')}
-        onInput={(fillings) => { set({ fillings }); }}
+        onInput={(fillings) => {
+          set({ fillings });
+        }}
       />
     </fieldset>
   );
@@ -122,31 +144,16 @@ interface CellProps extends FormProps {
   readonly calibrations: readonly Calibration[];
 }
 
-function CellFields({ text, wrong, set, calibrations }: CellProps): VNode {
+function ScaleFields({ text, wrong, set, calibrations }: CellProps): VNode {
   return (
-    <fieldset class="stack">
-      <legend>{say('begin.slide')}</legend>
-      <Choice
-        label={say('begin.cell')}
-        value={text.cell}
-        options={CELLS.map((value) => ({ value, label: say(`cell.${value}`) }))}
-        onChange={(cell) => { set({ cell }); }}
-      />
-      {text.cell === 'none' && (
-        <TextField
-          label={say('begin.whole-slide')}
-          unit="mL"
-          digits
-          value={text.wholeSlideMl}
-          wrong={faultOf(wrong, 'wholeSlideMl')}
-          onInput={(wholeSlideMl) => { set({ wholeSlideMl }); }}
-        />
-      )}
+    <>
       <Choice
         label={say('begin.scale')}
         value={text.scale}
         options={SCALES.map((value) => ({ value, label: say(`scale.${value}`) }))}
-        onChange={(scale) => { set({ scale }); }}
+        onChange={(scale) => {
+          set({ scale });
+        }}
       />
       {text.scale === 'given' && (
         <TextField
@@ -155,7 +162,9 @@ function CellFields({ text, wrong, set, calibrations }: CellProps): VNode {
           digits
           value={text.umPerPx}
           wrong={faultOf(wrong, 'umPerPx')}
-          onInput={(umPerPx) => { set({ umPerPx }); }}
+          onInput={(umPerPx) => {
+            set({ umPerPx });
+          }}
         />
       )}
       {text.scale === 'calibration' && (
@@ -167,16 +176,49 @@ function CellFields({ text, wrong, set, calibrations }: CellProps): VNode {
             { value: '', label: say('begin.choose') },
             ...calibrations.map((one) => ({ value: one.id, label: calibrationLabel(one) })),
           ]}
-          onChange={(calibration) => { set({ calibration }); }}
+          onChange={(calibration) => {
+            set({ calibration });
+          }}
         />
       )}
+    </>
+  );
+}
+
+function CellFields({ text, wrong, set, calibrations }: CellProps): VNode {
+  return (
+    <fieldset class="stack">
+      <legend>{say('begin.slide')}</legend>
+      <Choice
+        label={say('begin.cell')}
+        value={text.cell}
+        options={CELLS.map((value) => ({ value, label: say(`cell.${value}`) }))}
+        onChange={(cell) => {
+          set({ cell });
+        }}
+      />
+      {text.cell === 'none' && (
+        <TextField
+          label={say('begin.whole-slide')}
+          unit="mL"
+          digits
+          value={text.wholeSlideMl}
+          wrong={faultOf(wrong, 'wholeSlideMl')}
+          onInput={(wholeSlideMl) => {
+            set({ wholeSlideMl });
+          }}
+        />
+      )}
+      <ScaleFields text={text} wrong={wrong} set={set} calibrations={calibrations} />
       <TextField
         label={say('begin.draw')}
         hint={say('begin.draw-hint')}
         digits
         value={text.draw}
         wrong={faultOf(wrong, 'draw')}
-        onInput={(draw) => { set({ draw }); }}
+        onInput={(draw) => {
+          set({ draw });
+        }}
       />
     </fieldset>
   );
@@ -227,7 +269,12 @@ export function BeginScreen(): VNode {
         <button type="submit" class="button main">
           {say('begin.go')}
         </button>
-        <Button look="quiet" onClick={() => { goTo({ screen: 'counts' }); }}>
+        <Button
+          look="quiet"
+          onClick={() => {
+            goTo({ screen: 'counts' });
+          }}
+        >
           {say('tool.cancel')}
         </Button>
       </div>

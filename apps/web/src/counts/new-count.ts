@@ -58,7 +58,8 @@ function stepsOf(steps: readonly StepText[]): { takenMl: number; madeUpToMl: num
 }
 
 /** An empty field is fine, a filled one must be a number in range. */
-const optional = (text: string, low: number, high: number): boolean => isBlank(text) || within(text, low, high) !== null;
+const optional = (text: string, low: number, high: number): boolean =>
+  isBlank(text) || within(text, low, high) !== null;
 
 /** What is wrong with what was typed; nothing when a count can begin. */
 export function wrongWith(text: NewCountText): Wrong {

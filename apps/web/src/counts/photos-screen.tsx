@@ -27,7 +27,10 @@ interface Way {
 const IMAGES = 'image/*,.tif,.tiff,.bmp,.heic';
 
 /** Takes files in: on their way to the server, then counted there. */
-function useSending(open: OpenSample, filling: string): { way: Way | null; refused: string[]; send: (files: File[]) => void } {
+function useSending(
+  open: OpenSample,
+  filling: string,
+): { way: Way | null; refused: string[]; send: (files: File[]) => void } {
   const [way, setWay] = useState<Way | null>(null);
   const [refused, setRefused] = useState<string[]>([]);
   const send = (files: File[]): void => {
@@ -206,10 +209,23 @@ function PhotoTile({ open, photo }: Props & { readonly photo: Photo }): VNode {
           </a>
         )}
         {stopped && mayCount.value && (
-          <Button onClick={() => { act('retry', photo.id); }}>{say('photo.again')}</Button>
+          <Button
+            onClick={() => {
+              act('retry', photo.id);
+            }}
+          >
+            {say('photo.again')}
+          </Button>
         )}
         {(photo.state === 'waiting' || photo.state === 'counting') && mayCount.value && (
-          <Button look="quiet" onClick={() => { act('cancel', photo.id); }}>{say('photo.stop')}</Button>
+          <Button
+            look="quiet"
+            onClick={() => {
+              act('cancel', photo.id);
+            }}
+          >
+            {say('photo.stop')}
+          </Button>
         )}
       </div>
     </li>

@@ -24,8 +24,24 @@ export function StepFields({ steps, wrong, onChange }: Props): VNode {
       </p>
       {steps.map(({ takenMl, madeUpToMl }, i) => (
         <div key={i} class="side-by-side">
-          <TextField label={say('begin.taken')} unit="mL" digits value={takenMl} onInput={(value) => { change(i, { takenMl: value }); }} />
-          <TextField label={say('begin.made-up-to')} unit="mL" digits value={madeUpToMl} onInput={(value) => { change(i, { madeUpToMl: value }); }} />
+          <TextField
+            label={say('begin.taken')}
+            unit="mL"
+            digits
+            value={takenMl}
+            onInput={(value) => {
+              change(i, { takenMl: value });
+            }}
+          />
+          <TextField
+            label={say('begin.made-up-to')}
+            unit="mL"
+            digits
+            value={madeUpToMl}
+            onInput={(value) => {
+              change(i, { madeUpToMl: value });
+            }}
+          />
           <Button
             look="quiet"
             label={say('begin.step-away', { n: i + 1 })}

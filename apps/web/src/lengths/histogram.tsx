@@ -1,4 +1,4 @@
-import { STAGE_MARKS, STAGES } from '@veligrid/model';
+import { STAGE_MARKS, STAGES, type Stage } from '@veligrid/model';
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
 import { writeAddress } from '../state/address.js';
@@ -34,31 +34,48 @@ interface BarProps {
   readonly y: (number: number) => number;
 }
 
-/** One bar: a link to its larvae, stacked by stage, each part with its sign where there is room. */
+/** Parts of a bar from the bottom up, in pixels of the drawing. */
+function partsOf(bar: Bar, y: (number: number) => number): { stage: Stage; top: number; height: number }[] {
+  let below = 0;
+  return inOrder(bar).map(({ stage, number }) => {
+    const [bottom, top] = [y(below), y(below + number)];
+    below += number;
+    return { stage, top, height: bottom - top };
+  });
+}
+
+/** One bar: a link to its larvae, stacked by stage. */
 function BarMark({ bar, count, x, y }: BarProps): VNode {
   const left = x(bar.fromUm) + 1.5;
   const width = Math.max(2, x(bar.toUm) - x(bar.fromUm) - 3);
-  let below = 0;
   const show = writeFilter({ kind: 'length', fromUm: bar.fromUm, toUm: bar.toUm });
+  const hit = { x: left - 1.5, y: EDGE.top, width: width + 3, height: HEIGHT - EDGE.top - EDGE.bottom };
   return (
-    <a href={writeAddress({ screen: 'rows', count, show })} aria-label={barWords(bar)}>
-      <rect class="hit" x={left - 1.5} y={EDGE.top} width={width + 3} height={HEIGHT - EDGE.top - EDGE.bottom} fill="transparent" />
-      {inOrder(bar).map(({ stage, number }) => {
-        const [bottom, top] = [y(below), y(below + number)];
-        below += number;
-        const { colour, sign } = STAGE_MARKS[stage];
-        return (
-          <g key={stage}>
-            <rect x={left} y={top} width={width} height={bottom - top} fill={colour} class="part" />
-            {bottom - top > 15 && width > 16 && (
-              <text x={left + width / 2} y={(top + bottom) / 2 + 4} text-anchor="middle" class="part-sign">
-                {sign}
-              </text>
-            )}
-          </g>
-        );
-      })}
-    </a>
+    <>
+      <a href={writeAddress({ screen: 'rows', count, show })} aria-label={barWords(bar)}>
+        <rect class="hit" {...hit} fill="transparent" />
+        {partsOf(bar, y).map(({ stage, top, height }) => (
+          <rect
+            key={stage}
+            x={left}
+            y={top}
+            width={width}
+            height={height}
+            fill={STAGE_MARKS[stage].colour}
+            class="part"
+          />
+        ))}
+      </a>
+      <g aria-hidden="true" class="part-signs">
+        {partsOf(bar, y)
+          .filter(({ height }) => height > 15 && width > 16)
+          .map(({ stage, top, height }) => (
+            <text key={stage} x={left + width / 2} y={top + height / 2 + 4} text-anchor="middle" class="part-sign">
+              {STAGE_MARKS[stage].sign}
+            </text>
+          ))}
+      </g>
+    </>
   );
 }
 

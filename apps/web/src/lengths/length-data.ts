@@ -46,11 +46,17 @@ export function lengthData(all: readonly Larva[]): LengthData {
   const from = Math.floor((lengths[0] ?? 0) / widthUm);
   const to = Math.floor((lengths.at(-1) ?? 0) / widthUm) + 1;
   const edges = Array.from({ length: Math.max(0, to - from) }, (_, i) => (from + i) * widthUm);
-  const sorted = bin<Larva, number>().value(lengthOf).domain([from * widthUm, to * widthUm]).thresholds(edges.slice(1));
-  const bars = lengths.length === 0 ? [] : sorted(measured).map((members, i): Bar => {
-    const fromUm = edges[i] ?? 0;
-    return { fromUm, toUm: fromUm + widthUm, stages: stagesIn(members), number: members.length };
-  });
+  const sorted = bin<Larva, number>()
+    .value(lengthOf)
+    .domain([from * widthUm, to * widthUm])
+    .thresholds(edges.slice(1));
+  const bars =
+    lengths.length === 0
+      ? []
+      : sorted(measured).map((members, i): Bar => {
+          const fromUm = edges[i] ?? 0;
+          return { fromUm, toUm: fromUm + widthUm, stages: stagesIn(members), number: members.length };
+        });
   return {
     bars,
     widthUm,

@@ -1,5 +1,6 @@
 import { useMemo, useState } from 'preact/hooks';
 import type { VNode } from 'preact';
+import { ScrollX } from '../parts/scroll-x.js';
 import { TextField } from '../parts/field.js';
 import { writeAddress } from '../state/address.js';
 import { allLarvae, writeFilter } from '../state/larvae.js';
@@ -135,9 +136,11 @@ export function LengthsScreen({ open }: Props): VNode {
         <p class="sheet">{say('lengths.none')}</p>
       ) : (
         <>
-          <div class="sheet scroll-x">
+          <div class="sheet">
             <StageLegend data={data} />
-            <Histogram data={data} count={open.id} screens={readScreens(screens)} />
+            <ScrollX label={say('lengths.axis')}>
+              <Histogram data={data} count={open.id} screens={readScreens(screens)} />
+            </ScrollX>
           </div>
           <div class="columns">
             <Figures data={data} />

@@ -5,6 +5,7 @@ import type { OpenSample } from '../state/open-sample.js';
 import { dateTime } from '../words/numbers.js';
 import { say, sayOr, type Word } from '../words/say.js';
 import { Button } from './button.js';
+import { ScrollX } from './scroll-x.js';
 
 type Side = Conflict['mine'];
 
@@ -37,7 +38,7 @@ export function ConflictDialog({ open }: { readonly open: OpenSample }): VNode {
       <div class="stack">
         <h2 id="conflict-title">{say('conflict.title')}</h2>
         <p>{say('conflict.how')}</p>
-        <div class="scroll-x">
+        <ScrollX label={say('conflict.title')}>
           <table>
             <thead>
               <tr>
@@ -56,7 +57,7 @@ export function ConflictDialog({ open }: { readonly open: OpenSample }): VNode {
               ))}
             </tbody>
           </table>
-        </div>
+        </ScrollX>
         <div class="side-by-side">
           <Button look="main" onClick={settle('mine')}>
             {say('conflict.keep-mine')}

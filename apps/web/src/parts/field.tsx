@@ -5,7 +5,7 @@ interface FieldProps {
   readonly label: string;
   readonly hint?: string;
   /** What is wrong with it, or nothing. */
-  readonly wrong?: string | null;
+  readonly wrong?: string | null | undefined;
 }
 
 interface TextProps extends FieldProps {
@@ -21,8 +21,16 @@ interface TextProps extends FieldProps {
   readonly autoComplete?: string;
 }
 
+const isWrong = (wrong: FieldProps['wrong']): boolean => wrong !== null && wrong !== undefined;
+
 /** Label, hint and fault round an entry. */
-function Labelled({ id, label, hint, wrong, children }: FieldProps & { id: string; children: ComponentChildren }): VNode {
+function Labelled({
+  id,
+  label,
+  hint,
+  wrong,
+  children,
+}: FieldProps & { id: string; children: ComponentChildren }): VNode {
   return (
     <div class="field">
       <div>
@@ -34,7 +42,7 @@ function Labelled({ id, label, hint, wrong, children }: FieldProps & { id: strin
         )}
       </div>
       {children}
-      {wrong != null && (
+      {isWrong(wrong) && (
         <span id={`${id}-wrong`} class="note bad small">
           {wrong}
         </span>
@@ -45,7 +53,7 @@ function Labelled({ id, label, hint, wrong, children }: FieldProps & { id: strin
 
 /** Ids of the hint and of what is wrong, for screen readers. */
 function describedBy(id: string, { hint, wrong }: FieldProps): string | undefined {
-  const ids = [...(hint === undefined ? [] : [`${id}-hint`]), ...(wrong == null ? [] : [`${id}-wrong`])];
+  const ids = [...(hint === undefined ? [] : [`${id}-hint`]), ...(isWrong(wrong) ? [`${id}-wrong`] : [])];
   return ids.length === 0 ? undefined : ids.join(' ');
 }
 
@@ -64,7 +72,7 @@ export function TextField(props: TextProps): VNode {
           inputMode={digits ? 'decimal' : undefined}
           autoComplete={props.autoComplete ?? 'off'}
           list={list === undefined ? undefined : `${id}-list`}
-          aria-invalid={wrong != null}
+          aria-invalid={isWrong(wrong)}
           aria-describedby={describedBy(id, props)}
           onInput={({ currentTarget }) => {
             onInput(currentTarget.value);

@@ -26,7 +26,7 @@ function Head(): VNode {
             {say(`nav.${screen}`)}
           </a>
         ))}
-        {known?.who != null && (
+        {known !== null && known.who !== null && (
           <a href={writeAddress({ screen: 'sign-in' })} class="who">
             {known.who}
           </a>
@@ -57,7 +57,13 @@ export function Frame({ children }: { readonly children: ComponentChildren }): V
   return (
     <div class="frame" data-tall={TALL.includes(place.value.screen) ? 'yes' : 'no'}>
       <div>
-        <a class="skip" href="#content" onClick={(event) => { toContent(event); }}>
+        <a
+          class="skip"
+          href="#content"
+          onClick={(event) => {
+            toContent(event);
+          }}
+        >
           {say('app.skip')}
         </a>
         <Head />

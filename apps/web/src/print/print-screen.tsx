@@ -40,7 +40,14 @@ function Thumbnail({ open, photo }: Props & { readonly photo: Photo }): VNode {
       .then((tiles) => drawCrop(element, tiles, box))
       .then(() => {
         const pen = element.getContext('2d');
-        const frame = { left: 0, top: 0, scale: WIDE / count.widthPx, width: element.width, height: element.height, lineWidth: 1.6 };
+        const frame = {
+          left: 0,
+          top: 0,
+          scale: WIDE / count.widthPx,
+          width: element.width,
+          height: element.height,
+          lineWidth: 1.6,
+        };
         if (pen === null) return;
         paintArea(pen, areaLines(count, squares), frame);
         paintOutlines(pen, packOutlines(objects), frame, MARKS);
@@ -49,7 +56,13 @@ function Thumbnail({ open, photo }: Props & { readonly photo: Photo }): VNode {
   const height = Math.round((WIDE * photo.heightPx) / photo.widthPx);
   return (
     <figure>
-      <canvas ref={canvas} width={WIDE} height={height} role="img" aria-label={say('slide.photo', { name: photo.name })} />
+      <canvas
+        ref={canvas}
+        width={WIDE}
+        height={height}
+        role="img"
+        aria-label={say('slide.photo', { name: photo.name })}
+      />
       <figcaption>
         {photo.name} · {say('photos.filling-n', { name: photo.filling })}
         {photo.field === null ? '' : ` · ${photo.field}`} · {scaleWords(reviewed?.count.scale.umPerPx)}
@@ -59,7 +72,9 @@ function Thumbnail({ open, photo }: Props & { readonly photo: Photo }): VNode {
 }
 
 const scaleWords = (umPerPx: number | null | undefined): string =>
-  umPerPx == null ? say('slide.no-scale') : say('calibration.scale', { um: decimals(umPerPx, 4) });
+  umPerPx === null || umPerPx === undefined
+    ? say('slide.no-scale')
+    : say('calibration.scale', { um: decimals(umPerPx, 4) });
 
 /** Volume of the container in the unit of choice, with its millilitres. */
 const volumeWords = (ml: number): string => {
@@ -70,7 +85,9 @@ const volumeWords = (ml: number): string => {
 function stepsWords({ fillings }: Sample): string {
   const steps = fillings[0]?.steps ?? [];
   if (steps.length === 0) return say('print.no-steps');
-  return steps.map(({ takenMl, madeUpToMl }) => say('print.step', { taken: threeFigures(takenMl), to: threeFigures(madeUpToMl) })).join('; ');
+  return steps
+    .map(({ takenMl, madeUpToMl }) => say('print.step', { taken: threeFigures(takenMl), to: threeFigures(madeUpToMl) }))
+    .join('; ');
 }
 
 function About({ sample, photos }: { readonly sample: Sample; readonly photos: readonly Photo[] }): VNode {
@@ -127,7 +144,10 @@ function Signature({ result }: { readonly result: Result }): VNode {
 
 /** The count sheet: one document for the binder, A4 or Letter. */
 export function PrintScreen({ open }: Props): VNode {
-  const results = useAnswer(() => ask<'getResults'>('get', '/samples/{sample}/results', { at: { sample: open.id } }), [open.id]);
+  const results = useAnswer(
+    () => ask<'getResults'>('get', '/samples/{sample}/results', { at: { sample: open.id } }),
+    [open.id],
+  );
   const reviewed = open.reviewed.value;
   const data = useMemo(() => lengthData(allLarvae(reviewed)), [reviewed]);
   const sample = open.sample.value;
@@ -137,7 +157,14 @@ export function PrintScreen({ open }: Props): VNode {
   return (
     <div class="paper">
       <p class="side-by-side not-printed">
-        <Button look="main" onClick={() => { print(); }}>{say('print.go')}</Button>
+        <Button
+          look="main"
+          onClick={() => {
+            print();
+          }}
+        >
+          {say('print.go')}
+        </Button>
         <span class="soft">{say('print.how')}</span>
       </p>
       <article>

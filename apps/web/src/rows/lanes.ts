@@ -32,11 +32,13 @@ function lengthLanes(larvae: readonly Larva[]): Lane[] {
     const bin = Math.floor((larva.object.lengthUm ?? 0) / width);
     groups.set(bin, [...(groups.get(bin) ?? []), larva]);
   }
-  const lanes = [...groups].sort(([a], [b]) => a - b).map(([bin, members]): Lane => ({
-    key: `um-${bin * width}`,
-    head: { kind: 'length', fromUm: bin * width, toUm: (bin + 1) * width },
-    larvae: members.sort(byLength),
-  }));
+  const lanes = [...groups]
+    .sort(([a], [b]) => a - b)
+    .map(([bin, members]): Lane => ({
+      key: `um-${bin * width}`,
+      head: { kind: 'length', fromUm: bin * width, toUm: (bin + 1) * width },
+      larvae: members.sort(byLength),
+    }));
   const rest = larvae.filter((larva) => !measured.includes(larva));
   return rest.length === 0 ? lanes : [...lanes, { key: 'no-length', head: { kind: 'no-length' }, larvae: rest }];
 }
@@ -52,7 +54,9 @@ function lookLanes(larvae: readonly Larva[]): Lane[] {
   return [true, false].flatMap((needs): Lane[] => {
     const members = larvae.filter(({ needsLook }) => needsLook === needs);
     const sorted = members.sort((a, b) => (a.found?.confidence ?? 1) - (b.found?.confidence ?? 1));
-    return members.length === 0 ? [] : [{ key: `look-${String(needs)}`, head: { kind: 'look', needs }, larvae: sorted }];
+    return members.length === 0
+      ? []
+      : [{ key: `look-${String(needs)}`, head: { kind: 'look', needs }, larvae: sorted }];
   });
 }
 
@@ -75,14 +79,21 @@ export function rangeBetween(lanes: readonly Lane[], from: string, to: string): 
   return a < 0 || b < 0 ? [to] : keys.slice(Math.min(a, b), Math.max(a, b) + 1);
 }
 
+/** Columns and rows that an arrow key goes. */
+const STEPS: Readonly<Record<string, readonly [number, number]>> = {
+  ArrowDown: [0, 1],
+  ArrowUp: [0, -1],
+  ArrowRight: [1, 0],
+  ArrowLeft: [-1, 0],
+};
+
 /** The larva that an arrow key leads to: up and down within a column, left and right to the same height in the next. */
 export function neighbour(lanes: readonly Lane[], key: string, arrow: string): string | null {
-  const lane = lanes.findIndex(({ larvae }) => larvae.some((larva) => larva.key === key));
-  const at = lanes[lane]?.larvae.findIndex((larva) => larva.key === key) ?? -1;
-  if (at < 0) return lanes[0]?.larvae[0]?.key ?? null;
-  const vertical = arrow === 'ArrowDown' ? 1 : arrow === 'ArrowUp' ? -1 : 0;
-  const across = arrow === 'ArrowRight' ? 1 : arrow === 'ArrowLeft' ? -1 : 0;
-  const target = lanes[lane + across]?.larvae;
-  const place = Math.min(at + vertical, (target?.length ?? 0) - 1);
-  return target?.[place]?.key ?? null;
+  const keys = lanes.map(({ larvae }) => larvae.map((larva) => larva.key));
+  const lane = keys.findIndex((one) => one.includes(key));
+  const at = keys[lane]?.indexOf(key);
+  if (at === undefined) return keys[0]?.[0] ?? null;
+  const [across, down] = STEPS[arrow] ?? [0, 0];
+  const target = keys[lane + across] ?? [];
+  return target[Math.min(at + down, target.length - 1)] ?? null;
 }

@@ -69,15 +69,15 @@ export function LarvaCrop({ larva, selected, focused, onPress }: Props): VNode {
       class="crop"
       aria-selected={selected}
       data-focused={focused ? 'yes' : 'no'}
-      aria-label={`${object.id}, ${say(`stage.${object.stage}`)}, ${length} µm${needsLook ? `, ${say('look.needs')}` : ''}`}
       onClick={onPress}
     >
       <canvas ref={canvas} width={DENSE} height={DENSE} class="crop-picture" />
+      <span class="unseen">{`${object.id}, ${say(`stage.${object.stage}`)}, `}</span>
       <span class="crop-words">
         <StageSign stage={object.stage} /> {length}
         {needsLook && <b aria-hidden="true">!</b>}
       </span>
+      <span class="unseen">{needsLook ? ` µm, ${say('look.needs')}` : ' µm'}</span>
     </li>
   );
 }
-

@@ -95,10 +95,22 @@ function Together({ open, chosen }: { readonly open: OpenSample; readonly chosen
     <>
       <h2 aria-live="polite">{say('rows.selected', { n: chosen.length })}</h2>
       <div class="side-by-side">
-        <Button look="main" onClick={() => { rightAsTheyAre(open, chosen); }}>
+        <Button
+          look="main"
+          onClick={() => {
+            rightAsTheyAre(open, chosen);
+          }}
+        >
           {say(chosen.length === 1 ? 'larva.right' : 'rows.right')}
         </Button>
-        <Button look="stern" onClick={() => { removeAll(open, chosen); }}>{say('larva.remove')}</Button>
+        <Button
+          look="stern"
+          onClick={() => {
+            removeAll(open, chosen);
+          }}
+        >
+          {say('larva.remove')}
+        </Button>
       </div>
       {chosen.length === 1 && (
         <a
@@ -108,7 +120,12 @@ function Together({ open, chosen }: { readonly open: OpenSample; readonly chosen
           {say('rows.on-slide')}
         </a>
       )}
-      <StageChoice now={same ? first.object.stage : null} onChoose={(stage) => { relabelAll(open, chosen, stage); }} />
+      <StageChoice
+        now={same ? first.object.stage : null}
+        onChoose={(stage) => {
+          relabelAll(open, chosen, stage);
+        }}
+      />
     </>
   );
 }

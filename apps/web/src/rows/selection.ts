@@ -43,7 +43,11 @@ interface Pressed {
 }
 
 /** After a key; null when the key means nothing here. */
-export function keyed(selection: Selection, lanes: readonly Lane[], { key, shiftKey, ctrlKey }: Pressed): Selection | null {
+export function keyed(
+  selection: Selection,
+  lanes: readonly Lane[],
+  { key, shiftKey, ctrlKey }: Pressed,
+): Selection | null {
   if (ctrlKey && key.toLowerCase() === 'a') {
     const all = lanes.flatMap(({ larvae }) => larvae.map((larva) => larva.key));
     return { ...selection, keys: new Set(all) };

@@ -67,7 +67,10 @@ function Version({ version, onChanged }: VersionProps): VNode {
     ask<'takeStageRules'>('post', '/stage-rules/{species}/{version}/take', { at, body: {} }).then(onChanged, failed);
   };
   const refuse = (): void => {
-    ask<'refuseStageRules'>('post', '/stage-rules/{species}/{version}/refuse', { at, body: {} }).then(onChanged, failed);
+    ask<'refuseStageRules'>('post', '/stage-rules/{species}/{version}/refuse', { at, body: {} }).then(
+      onChanged,
+      failed,
+    );
   };
   return (
     <li class="sheet stack">
@@ -94,7 +97,10 @@ function Version({ version, onChanged }: VersionProps): VNode {
 export function RulesScreen(): VNode {
   const species = session.value?.settings.species ?? 'eastern-oyster';
   const at = { species };
-  const { value, trouble, again } = useAnswer(() => ask<'getStageRules'>('get', '/stage-rules/{species}', { at }), [species]);
+  const { value, trouble, again } = useAnswer(
+    () => ask<'getStageRules'>('get', '/stage-rules/{species}', { at }),
+    [species],
+  );
   const [newer, setNewer] = useState<RulesHistory | null>(null);
   const [busy, setBusy] = useState(false);
   const history = newer ?? value;
@@ -126,7 +132,9 @@ export function RulesScreen(): VNode {
         </section>
       )}
       <ul class="plain-list">
-        {history?.versions.toReversed().map((version) => <Version key={version.version} version={version} onChanged={setNewer} />)}
+        {history?.versions.toReversed().map((version) => (
+          <Version key={version.version} version={version} onChanged={setNewer} />
+        ))}
       </ul>
       {history !== null && history.changes.length > 0 && (
         <section class="sheet stack">

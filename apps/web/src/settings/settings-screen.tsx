@@ -98,31 +98,41 @@ export function SettingsScreen(): VNode {
             label={say('settings.language')}
             value={now.language}
             options={LANGUAGES.map((value) => ({ value, label: value === 'en' ? 'English' : 'Español' }))}
-            onChange={(language) => { setSettings({ language }); }}
+            onChange={(language) => {
+              setSettings({ language });
+            }}
           />
           <Choice
             label={say('settings.decimals')}
             value={now.decimals}
             options={DECIMAL_SIGNS.map((value) => ({ value, label: say(`decimals.${value}`) }))}
-            onChange={(decimals) => { setSettings({ decimals }); }}
+            onChange={(decimals) => {
+              setSettings({ decimals });
+            }}
           />
           <Choice
             label={say('settings.volume')}
             value={now.volumeUnit}
             options={VOLUME_UNITS.map((value) => ({ value, label: say(`unit.${value}`) }))}
-            onChange={(volumeUnit) => { setSettings({ volumeUnit }); }}
+            onChange={(volumeUnit) => {
+              setSettings({ volumeUnit });
+            }}
           />
           <Choice
             label={say('settings.degrees')}
             value={now.degrees}
             options={DEGREES.map((value) => ({ value, label: `°${value}` }))}
-            onChange={(degrees) => { setSettings({ degrees }); }}
+            onChange={(degrees) => {
+              setSettings({ degrees });
+            }}
           />
           <Choice
             label={say('settings.theme')}
             value={now.theme}
             options={THEMES.map((value) => ({ value, label: say(`theme.${value}`) }))}
-            onChange={(theme) => { setSettings({ theme }); }}
+            onChange={(theme) => {
+              setSettings({ theme });
+            }}
           />
         </fieldset>
         <Keys />

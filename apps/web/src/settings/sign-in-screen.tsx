@@ -89,12 +89,18 @@ function WithAccount({ first }: { readonly first: boolean }): VNode {
 export function SignInScreen(): VNode {
   const known = session.value;
   const { send } = useSend();
-  if (known?.who != null) {
+  if (known !== null && known.who !== null) {
     return (
       <div class="sheet stack narrow">
         <h1>{known.who}</h1>
         <p>{say(`role.${known.role ?? 'viewer'}`)}</p>
-        <Button onClick={() => { send(ask<'signOut'>('delete', '/session')); }}>{say('account.out')}</Button>
+        <Button
+          onClick={() => {
+            send(ask<'signOut'>('delete', '/session'));
+          }}
+        >
+          {say('account.out')}
+        </Button>
       </div>
     );
   }

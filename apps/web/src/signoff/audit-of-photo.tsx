@@ -20,7 +20,7 @@ const SIDE = 900;
 const ROOM = 1.12;
 
 function boxAround({ cornersPx }: Square): Box {
-  const { minX, minY, maxX, maxY } = boxOf(cornersPx as Square['cornersPx'] & [number, number][]);
+  const { minX, minY, maxX, maxY } = boxOf(cornersPx);
   const half = (ROOM * Math.max(maxX - minX, maxY - minY)) / 2;
   const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
   return { minX: x - half, minY: y - half, maxX: x + half, maxY: y + half };
@@ -39,7 +39,16 @@ function SquarePicture({ photo, square }: { readonly photo: string; readonly squ
         drawBorder(element, square, box);
       });
   }, [photo, square.name]);
-  return <canvas ref={canvas} width={SIDE} height={SIDE} class="square-picture" role="img" aria-label={say('audit.picture', { name: square.name })} />;
+  return (
+    <canvas
+      ref={canvas}
+      width={SIDE}
+      height={SIDE}
+      class="square-picture"
+      role="img"
+      aria-label={say('audit.picture', { name: square.name })}
+    />
+  );
 }
 
 function drawBorder(canvas: HTMLCanvasElement, { cornersPx }: Square, box: Box): void {
@@ -96,9 +105,44 @@ function Tally({ photo, square, onStored }: TallyProps): VNode {
   );
 }
 
+/** What was seen by eye so far. */
+function Tallied({ done }: { readonly done: readonly Square[] }): VNode {
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">{say('fact.square')}</th>
+          <th scope="col" class="number">
+            {say('audit.seen')}
+          </th>
+          <th scope="col">{say('audit.by')}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {done.map(({ name, tally }) => (
+          <tr key={name}>
+            <th scope="row">{name}</th>
+            <td class="number">{tally?.animals}</td>
+            <td>{tally?.by}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}
+
 /** Squares of one photo that the tool drew, to be tallied by eye before the outlines are shown. */
-export function AuditOfPhoto({ photo, onTallied }: { readonly photo: Photo; readonly onTallied: () => void }): VNode | null {
-  const asked = useAnswer(() => ask<'getAudit'>('get', '/photos/{photo}/audit', { at: { photo: photo.id } }), [photo.id]);
+export function AuditOfPhoto({
+  photo,
+  onTallied,
+}: {
+  readonly photo: Photo;
+  readonly onTallied: () => void;
+}): VNode | null {
+  const asked = useAnswer(
+    () => ask<'getAudit'>('get', '/photos/{photo}/audit', { at: { photo: photo.id } }),
+    [photo.id],
+  );
   const [newer, setNewer] = useState<Audit | null>(null);
   const audit = newer ?? asked.value;
   if (asked.trouble !== null) return <Trouble text={asked.trouble} />;
@@ -110,7 +154,9 @@ export function AuditOfPhoto({ photo, onTallied }: { readonly photo: Photo; read
     <details class="sheet">
       <summary>
         {say('audit.title', { name: photo.name })}{' '}
-        <span class={next === undefined ? 'chip done' : 'chip open'}>{say('audit.done', { n: done.length, of: blind })}</span>
+        <span class={next === undefined ? 'chip done' : 'chip open'}>
+          {say('audit.done', { n: done.length, of: blind })}
+        </span>
       </summary>
       {next !== undefined && mayCount.value && (
         <Tally
@@ -123,28 +169,7 @@ export function AuditOfPhoto({ photo, onTallied }: { readonly photo: Photo; read
           }}
         />
       )}
-      {done.length > 0 && (
-        <table>
-          <thead>
-            <tr>
-              <th scope="col">{say('fact.square')}</th>
-              <th scope="col" class="number">
-                {say('audit.seen')}
-              </th>
-              <th scope="col">{say('audit.by')}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {done.map(({ name, tally }) => (
-              <tr key={name}>
-                <th scope="row">{name}</th>
-                <td class="number">{tally?.animals}</td>
-                <td>{tally?.by}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      )}
+      {done.length > 0 && <Tallied done={done} />}
     </details>
   );
 }

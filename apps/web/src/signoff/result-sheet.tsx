@@ -82,8 +82,7 @@ function Lengths({ result: { lengths } }: { readonly result: Result }): VNode | 
   const um = (value: number): string => `${decimals(value, 1)} µm`;
   return (
     <p>
-      <strong>{say('lengths.title')}:</strong>{' '}
-      {say('result.lengths', { n: lengths.measured, out: lengths.leftOut })}{' '}
+      <strong>{say('lengths.title')}:</strong> {say('result.lengths', { n: lengths.measured, out: lengths.leftOut })}{' '}
       {lengths.mean !== null && say('result.mean', { mean: withLimits(lengths.mean, um) })}
     </p>
   );
@@ -122,7 +121,9 @@ export function ResultSheet({ result, count }: { readonly result: Result; readon
         <span>{say('result.signed', { by: signedOff.by, at: dateTime(signedOff.at) })}</span>
       </p>
       {reopened !== null && (
-        <p class="note">{say('result.reopened-by', { by: reopened.by, at: dateTime(reopened.at), reason: reopened.reason })}</p>
+        <p class="note">
+          {say('result.reopened-by', { by: reopened.by, at: dateTime(reopened.at), reason: reopened.reason })}
+        </p>
       )}
       <Totals result={result} />
       <p class="soft small">{say('result.what-limits')}</p>
@@ -143,7 +144,12 @@ export function ResultSheet({ result, count }: { readonly result: Result; readon
         </p>
       )}
       <p class="soft small">
-        {say('result.method', { animals, decisions, rule: sayOr(`rule.${countingRule}`, countingRule), version: rulesVersion })}
+        {say('result.method', {
+          animals,
+          decisions,
+          rule: sayOr(`rule.${countingRule}`, countingRule),
+          version: rulesVersion,
+        })}
       </p>
       {count !== undefined && <Ways count={count} />}
     </section>

@@ -4,6 +4,7 @@ import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
 import { Button } from '../parts/button.js';
 import { TextField } from '../parts/field.js';
+import { ScrollX } from '../parts/scroll-x.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
@@ -70,7 +71,7 @@ function PhotoTable({ open }: Props): VNode {
   return (
     <section class="sheet stack">
       <h2>{say('sign.photos')}</h2>
-      <div class="scroll-x">
+      <ScrollX label={say('sign.photos')}>
         <table>
           <thead>
             <tr>
@@ -90,7 +91,7 @@ function PhotoTable({ open }: Props): VNode {
               ))}
           </tbody>
         </table>
-      </div>
+      </ScrollX>
     </section>
   );
 }

@@ -27,7 +27,12 @@ function LookBar({ state }: { readonly state: SlideState }): VNode {
         <Button onClick={go(-1)} disabled={left === 0} act="previous-look">
           {say('look.previous')}
         </Button>
-        <Button onClick={go(1)} disabled={left === 0} act="next-look" look={state.selected.value === null ? 'main' : 'plain'}>
+        <Button
+          onClick={go(1)}
+          disabled={left === 0}
+          act="next-look"
+          look={state.selected.value === null ? 'main' : 'plain'}
+        >
           {say('look.next')}
         </Button>
       </div>
@@ -61,15 +66,32 @@ function Selected({ state }: { readonly state: SlideState }): VNode {
         <StageSign stage={object.stage} /> {say('larva.title', { id: object.id, stage: say(`stage.${object.stage}`) })}
       </h2>
       <div class="side-by-side">
-        <Button look="main" act="right-as-is" onClick={() => { rightAsIs(state); }}>
+        <Button
+          look="main"
+          act="right-as-is"
+          onClick={() => {
+            rightAsIs(state);
+          }}
+        >
           {say('larva.right')}
         </Button>
-        <Button look="stern" act="remove" onClick={() => { remove(state); }}>
+        <Button
+          look="stern"
+          act="remove"
+          onClick={() => {
+            remove(state);
+          }}
+        >
           {say('larva.remove')}
         </Button>
       </div>
       <WhyThisStage object={object} found={found} />
-      <StageChoice now={object.stage} onChoose={(stage) => { relabel(state, stage); }} />
+      <StageChoice
+        now={object.stage}
+        onChoose={(stage) => {
+          relabel(state, stage);
+        }}
+      />
       {isAnimal(object.stage) && <FormChoice state={state} />}
       <LarvaFacts object={object} found={found} />
     </>
@@ -82,7 +104,13 @@ function FormChoice({ state }: { readonly state: SlideState }): VNode {
       <h3 class="small soft">{say('form.label')}</h3>
       <div class="side-by-side">
         {FORMS.map((form) => (
-          <Button key={form} pressed={state.selected.value?.form === form} onClick={() => { setForm(state, form); }}>
+          <Button
+            key={form}
+            pressed={state.selected.value?.form === form}
+            onClick={() => {
+              setForm(state, form);
+            }}
+          >
             {say(`form.${form}`)}
           </Button>
         ))}

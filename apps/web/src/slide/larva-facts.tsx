@@ -11,12 +11,12 @@ interface Props {
   readonly found: Detection | undefined;
 }
 
-const micrometres = (um: number | null | undefined): string => (um == null ? '–' : `${decimals(um, 1)} µm`);
+const micrometres = (um: number | null): string => (um === null ? '–' : `${decimals(um, 1)} µm`);
 
 /** Length with its standard uncertainty, as long as the outline is the program's own. */
 function lengthOf({ lengthUm, decisions }: ReviewedObject, found: Detection | undefined): string {
-  const spread = decisions.length === 0 ? found?.lengthStandardUncertaintyUm : null;
-  return spread == null ? micrometres(lengthUm) : `${micrometres(lengthUm)} ± ${decimals(spread, 1)}`;
+  const spread = decisions.length === 0 ? (found?.lengthStandardUncertaintyUm ?? null) : null;
+  return spread === null ? micrometres(lengthUm) : `${micrometres(lengthUm)} ± ${decimals(spread, 1)}`;
 }
 
 /** Measures of the selected larva. */

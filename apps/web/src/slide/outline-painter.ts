@@ -73,14 +73,19 @@ interface Traced {
   readonly height: number;
 }
 
+/** A corner in pixels of the bitmap. */
+const cornerAt = (corners: Float32Array, corner: number, { left, top, scale }: Frame): [number, number] => [
+  ((corners[2 * corner] ?? 0) + 0.5 - left) * scale,
+  ((corners[2 * corner + 1] ?? 0) + 0.5 - top) * scale,
+];
+
 /** Traces outline i; null when no part of it lies in the frame. */
 function trace(pen: Pen, { corners, starts }: PackedOutlines, i: number, frame: Frame): Traced | null {
-  const { left, top, scale, width, height } = frame;
+  const { scale, width, height } = frame;
   const first = starts[i] ?? 0;
   const end = starts[i + 1] ?? 0;
+  const [x0, y0] = cornerAt(corners, first, frame);
   // An outline is small beside the frame, so its first corner with a margin tells whether it can be seen.
-  const x0 = ((corners[2 * first] ?? 0) + 0.5 - left) * scale;
-  const y0 = ((corners[2 * first + 1] ?? 0) + 0.5 - top) * scale;
   const margin = 400 * scale;
   if (x0 < -margin || y0 < -margin || x0 > width + margin || y0 > height + margin) return null;
   pen.beginPath();
@@ -88,14 +93,13 @@ function trace(pen: Pen, { corners, starts }: PackedOutlines, i: number, frame: 
   let [lastX, lastY] = [x0, y0];
   let [right, high, low] = [x0, y0, y0];
   for (let corner = first + 1; corner < end; corner++) {
-    const x = ((corners[2 * corner] ?? 0) + 0.5 - left) * scale;
-    const y = ((corners[2 * corner + 1] ?? 0) + 0.5 - top) * scale;
+    const [x, y] = cornerAt(corners, corner, frame);
     if (Math.abs(x - lastX) + Math.abs(y - lastY) < STEP_PX) continue;
     pen.lineTo(x, y);
     [lastX, lastY] = [x, y];
-    if (x > right) right = x;
-    if (y < high) high = y;
-    if (y > low) low = y;
+    right = Math.max(right, x);
+    high = Math.min(high, y);
+    low = Math.max(low, y);
   }
   pen.closePath();
   return { right, middle: (high + low) / 2, height: low - high };

@@ -22,7 +22,13 @@ export function PhotoChoice({ open, photoId }: { readonly open: OpenSample; read
       <label class="unseen" for="photo-choice">
         {say('slide.which')}
       </label>
-      <select id="photo-choice" value={photoId} onChange={({ currentTarget }) => { go(currentTarget.value); }}>
+      <select
+        id="photo-choice"
+        value={photoId}
+        onChange={({ currentTarget }) => {
+          go(currentTarget.value);
+        }}
+      >
         {photos.map(({ id, name }) => (
           <option key={id} value={id}>
             {label(id, name)}
@@ -30,7 +36,12 @@ export function PhotoChoice({ open, photoId }: { readonly open: OpenSample; read
         ))}
       </select>
       {photos.length > 1 && (
-        <Button disabled={at + 1 >= photos.length} onClick={() => { go(photos[at + 1]?.id); }}>
+        <Button
+          disabled={at + 1 >= photos.length}
+          onClick={() => {
+            go(photos[at + 1]?.id);
+          }}
+        >
           {say('slide.next-photo')}
         </Button>
       )}

@@ -22,10 +22,10 @@ const ARROWS: Readonly<Record<string, Point>> = {
   ArrowDown: [0, 1],
 };
 
-function moveCross(view: SlideView, state: SlideState, work: Work, [dx, dy]: Point, long: boolean): void {
+/** Moves the cross by screen pixels, and the photo with it when it would leave the view. */
+function moveCross(view: SlideView, state: SlideState, work: Work, [dx, dy]: Point): void {
   const { scale } = view.picture.sight();
-  const px = (long ? LONG_STEP : STEP) / scale;
-  const moved = crossMoved(work, [dx * px, dy * px], view.middle());
+  const moved = crossMoved(work, [dx / scale, dy / scale], view.middle());
   state.work.value = moved;
   if (moved.cross === null) return;
   const [x, y] = moved.cross;
@@ -51,7 +51,8 @@ function enter(view: SlideView, state: SlideState, work: Work): void {
 
 function keyWithTool(event: KeyboardEvent, view: SlideView, state: SlideState, work: Work): boolean {
   const arrow = ARROWS[event.key];
-  if (arrow !== undefined) moveCross(view, state, work, arrow, event.shiftKey);
+  const step = event.shiftKey ? LONG_STEP : STEP;
+  if (arrow !== undefined) moveCross(view, state, work, [arrow[0] * step, arrow[1] * step]);
   else if (event.key === 'Enter' || event.key === ' ') enter(view, state, work);
   else if (event.key === 'Backspace') state.work.value = untapped(work);
   else if (event.key === 'Escape') state.putAway();

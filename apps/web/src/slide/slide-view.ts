@@ -127,7 +127,8 @@ export class SlideView {
       }),
       effect(() => {
         const object = state.selected.value;
-        if (this.#opened.value && object !== null && state.work.peek() === null) this.picture.reveal(boxOf(object.outline));
+        if (this.#opened.value && object !== null && state.work.peek() === null)
+          this.picture.reveal(boxOf(object.outline));
       }),
     );
   }
@@ -148,4 +149,3 @@ export class SlideView {
     });
   }
 }
-

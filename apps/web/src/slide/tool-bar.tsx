@@ -48,10 +48,20 @@ export function ToolBar({ state }: Props): VNode {
         </Button>
       ))}
       <span class="gap" />
-      <Button act="undo" onClick={() => { step(state, 'undo'); }}>
+      <Button
+        act="undo"
+        onClick={() => {
+          step(state, 'undo');
+        }}
+      >
         {say('bar.undo')}
       </Button>
-      <Button act="redo" onClick={() => { step(state, 'redo'); }}>
+      <Button
+        act="redo"
+        onClick={() => {
+          step(state, 'redo');
+        }}
+      >
         {say('bar.redo')}
       </Button>
     </div>
@@ -95,10 +105,22 @@ export function SightBar({ state, view }: Props): VNode {
         {say('sight.larva')}
       </Button>
       <span class="gap" />
-      <Button act="hide-outlines" pressed={state.hidden.value} onClick={() => { state.hidden.value = !state.hidden.value; }}>
+      <Button
+        act="hide-outlines"
+        pressed={state.hidden.value}
+        onClick={() => {
+          state.hidden.value = !state.hidden.value;
+        }}
+      >
         {say('sight.hide')}
       </Button>
-      <Button act="only-look" pressed={state.onlyLook.value} onClick={() => { state.onlyLook.value = !state.onlyLook.value; }}>
+      <Button
+        act="only-look"
+        pressed={state.onlyLook.value}
+        onClick={() => {
+          state.onlyLook.value = !state.onlyLook.value;
+        }}
+      >
         {say('sight.only-look')}
       </Button>
       <details>
@@ -106,7 +128,13 @@ export function SightBar({ state, view }: Props): VNode {
         <div class="light">
           <LightSlider state={state} which="brightness" />
           <LightSlider state={state} which="contrast" />
-          <Button onClick={() => { state.light.value = PLAIN_LIGHT; }}>{say('light.plain')}</Button>
+          <Button
+            onClick={() => {
+              state.light.value = PLAIN_LIGHT;
+            }}
+          >
+            {say('light.plain')}
+          </Button>
         </div>
       </details>
     </div>

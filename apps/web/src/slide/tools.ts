@@ -42,5 +42,4 @@ export const isFull = ({ tool, taps }: Work): boolean => taps.length >= ENOUGH[t
 export const mayFinish = ({ tool, taps }: Work): boolean => tool !== 'join' && taps.length >= LEAST[tool];
 
 /** Whether taps draw a line or an outline. */
-export const tapsAre = (tool: Tool): 'line' | 'outline' =>
-  tool === 'split' || tool === 'ruler' ? 'line' : 'outline';
+export const tapsAre = (tool: Tool): 'line' | 'outline' => (tool === 'split' || tool === 'ruler' ? 'line' : 'outline');

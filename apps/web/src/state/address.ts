@@ -31,6 +31,7 @@ export function readAddress(hash: string): Place {
 }
 
 function partsOf(place: Place): readonly (string | null)[] {
+  if (!('count' in place)) return [place.screen];
   switch (place.screen) {
     case 'slide':
       return ['count', place.count, 'slide', place.photo, place.larva];
@@ -41,13 +42,6 @@ function partsOf(place: Place): readonly (string | null)[] {
     case 'sign-off':
     case 'print':
       return ['count', place.count, place.screen];
-    case 'counts':
-    case 'begin':
-    case 'calibration':
-    case 'rules':
-    case 'settings':
-    case 'sign-in':
-      return [place.screen];
   }
 }
 

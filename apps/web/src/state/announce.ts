@@ -18,7 +18,10 @@ let next = 1;
 export function announce(text: string, tone: Message['tone'] = 'note'): void {
   const id = next++;
   message.value = { id, text, tone };
-  if (tone === 'note') setTimeout(() => message.value?.id === id && putAway(), NOTE_MS);
+  if (tone === 'note')
+    setTimeout(() => {
+      if (message.value?.id === id) putAway();
+    }, NOTE_MS);
 }
 
 /** Takes the message off the screen. */

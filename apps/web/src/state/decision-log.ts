@@ -30,8 +30,10 @@ export interface LogOptions {
 }
 
 /** A decision as it is sent: the server says who and when. */
-function unsigned({ by: _by, at: _at, ...rest }: Decision): NewDecision {
-  return rest as unknown as NewDecision;
+function unsigned(decision: Decision): NewDecision {
+  return Object.fromEntries(
+    Object.entries(decision).filter(([field]) => field !== 'by' && field !== 'at'),
+  ) as NewDecision;
 }
 
 /** Decisions of one sample: those the server has, then those that wait in this browser. Both only ever grow. */
@@ -64,7 +66,7 @@ export class DecisionLog {
   /** Loads what the server has beyond what is known. */
   async catchUp(): Promise<void> {
     const { decisions } = await this.#options.server.load(this.#stored.length);
-    this.#took(decisions as readonly Decision[]);
+    this.#took(decisions);
     void this.send();
   }
 
@@ -147,7 +149,8 @@ export class DecisionLog {
   #drop(ids: ReadonlySet<string>): void {
     // What undid or redid a dropped one has nothing to be about any more.
     const gone = new Set(ids);
-    for (const decision of this.#waiting) if ('decision' in decision && gone.has(decision.decision)) gone.add(decision.id);
+    for (const decision of this.#waiting)
+      if ('decision' in decision && gone.has(decision.decision)) gone.add(decision.id);
     dropWaiting(this.#options.shelf, this.#options.sample, gone);
     this.#waiting = this.#waiting.filter(({ id }) => !gone.has(id));
     this.#tell(null);
@@ -169,7 +172,7 @@ export class DecisionLog {
     if (!(error instanceof Refusal)) throw error;
     const { conflicts = [], newer = [], status } = error.problem;
     if (conflicts.length > 0) {
-      this.#took(newer as readonly Decision[]);
+      this.#took(newer);
       this.conflicts.value = conflicts as unknown as readonly Conflict[];
       return;
     }

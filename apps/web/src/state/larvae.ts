@@ -18,7 +18,8 @@ function larvaeOfPhoto(photo: string, { count, objects, squares, rejected }: Rev
   const found = new Map(count.detections.map((one) => [one.id, one]));
   return objects.map((object) => {
     const original = found.get(object.id);
-    const inArea = squares === null ? original?.inArea !== false : object.square !== null && squares.includes(object.square);
+    const inArea =
+      squares === null ? original?.inArea !== false : object.square !== null && squares.includes(object.square);
     return {
       key: `${photo} ${object.id}`,
       photo,

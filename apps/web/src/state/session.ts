@@ -10,8 +10,8 @@ const RANKS = ['viewer', 'counter', 'manager'] as const;
 
 /** Whether the person may do what needs a role. */
 export function may(role: (typeof RANKS)[number], of: Session | null): boolean {
-  const has = of?.role;
-  return has != null && RANKS.indexOf(has) >= RANKS.indexOf(role);
+  const has = of?.role ?? null;
+  return has !== null && RANKS.indexOf(has) >= RANKS.indexOf(role);
 }
 
 /** Whether the person may decide and sign off. */
