@@ -1,7 +1,6 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { Detection, PhotoCount } from '@veligrid/model';
 import type { BatchFields, DecisionFields, Parts, SampleFields, Store } from '@veligrid/storage';
 import { afterAll } from 'vitest';
 
@@ -41,72 +40,6 @@ export const sample = (fields: Partial<SampleFields> = {}): SampleFields => ({
   note: '',
   active: true,
   ...fields,
-});
-
-export const found = (id: string, x: number): Detection => ({
-  id,
-  x,
-  y: 20.5,
-  outline: [
-    [x, 10],
-    [x + 10, 20],
-    [x, 30],
-  ],
-  lengthUm: 71.25,
-  lengthStandardUncertaintyUm: 0.8,
-  heightUm: 60,
-  axisDeg: 12,
-  areaUm2: 3400.1,
-  equivalentDiameterUm: 65.8,
-  kind: 'shelled-larva',
-  stage: 'd-larva',
-  stageProbabilities: { 'd-larva': 0.97, umbo: 0.03 },
-  confidence: 0.97,
-  square: 'B3',
-  flags: ['touching'],
-  measures: {
-    lengthPx: 44,
-    heightPx: 37,
-    areaPx2: 1300,
-    perimeterPx: 130,
-    maxFeretPx: 44,
-    minFeretPx: 36,
-    maxFeretUm: 71,
-    minFeretUm: 58,
-    perimeterUm: 210,
-    solidity: 0.98,
-    circularity: 0.9,
-    hinge: null,
-    darkness: 0.2,
-    edgeContrast: 9,
-    edgeWidthPx: 2,
-  },
-  features: { length: 71.25, roundness: 0.9 },
-  counted: true,
-  inArea: true,
-  inclusionWeight: 1.04,
-});
-
-/** A count of one photo with some larvae, one of them outside the counted area. */
-export const countOf = (photo: string, larvae = 3, version = '1'): PhotoCount => ({
-  photo,
-  widthPx: 400,
-  heightPx: 300,
-  method: { name: 'veligrid', version, finderVersion: '2', rulesVersion: 'starting-3' },
-  sample: { kind: 'live', species: 'eastern-oyster', speciesVersion: '1' },
-  scale: { umPerPx: 1.62, source: 'given', relativeStandardUncertainty: 0.005 },
-  field: { kind: 'frame', ground: 'light' },
-  grid: null,
-  counting: {
-    rule: 'centroid',
-    shape: { kind: 'field', boxPx: [10, 10, 390, 290] },
-    areaMm2: 0.27,
-    marginPx: 10,
-    drawnField: null,
-    flags: [],
-  },
-  detections: Array.from({ length: larvae }, (_, i) => ({ ...found(`d${i + 1}`, 40 * i + 5), inArea: i > 0 })),
-  warnings: [],
 });
 
 export const decision = (id: string, photoId: string | null, by = 'Ada'): DecisionFields => ({

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { batch, countOf, decision, photographed, sample, SAID } from './examples.js';
+import { countOf } from './count-example.js';
+import { batch, decision, photographed, sample, SAID } from './examples.js';
 import { openForTest, refusal, type Reopen } from './contract-support.js';
 
 const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');

@@ -13,6 +13,7 @@ const manifests = [
   'packages/model/package.json',
   'packages/imaging/package.json',
   'apps/cli/package.json',
+  'apps/web/package.json',
 ];
 const used = manifests.flatMap((path) => {
   const { dependencies, devDependencies, peerDependencies } = JSON.parse(read(path)) as Manifest;

@@ -56,6 +56,14 @@ const reasonOf = (error: unknown): string => {
   return `The photo was not counted: the worker that had it stopped (${why}). Try it again, or take a smaller picture.`;
 };
 
+/** A job on a thread. */
+interface Running {
+  readonly end: Promise<void>;
+  readonly stopper: AbortController;
+  /** Changes when the job's lease ended while this program was too busy to renew it, and it got the job once more. */
+  readonly hold: { readonly id: string; attempt: number };
+}
+
 class StoreRunner implements Runner {
   readonly #store: Store;
   readonly #queue: Queue;
@@ -64,10 +72,11 @@ class StoreRunner implements Runner {
   readonly #threads: number;
   readonly #leaseMs: number;
   readonly #name = workerName(hostname(), process.pid);
-  readonly #running = new Map<string, { readonly end: Promise<void>; readonly stopper: AbortController }>();
+  readonly #running = new Map<string, Running>();
   readonly #timer: NodeJS.Timeout;
   #filling: Promise<void> | null = null;
   #again = false;
+  #ending: Promise<void> | null = null;
   #stopped = false;
 
   constructor(store: Store, options: RunnerOptions) {
@@ -86,6 +95,7 @@ class StoreRunner implements Runner {
     });
     this.#timer = setInterval(() => {
       this.wake();
+      void this.#stopCancelled();
     }, pollMs);
     this.#timer.unref();
   }
@@ -98,8 +108,9 @@ class StoreRunner implements Runner {
   }
 
   wake(): void {
+    if (this.#stopped) return;
     this.#again = true;
-    if (this.#stopped || this.#filling !== null) return;
+    if (this.#filling !== null) return;
     this.#filling = this.#fill()
       .catch((error: unknown) => {
         this.#options.onFault?.(error);
@@ -112,13 +123,18 @@ class StoreRunner implements Runner {
   async idle(): Promise<void> {
     for (;;) {
       await this.#filling;
-      if (this.#running.size === 0 && !this.#again) return;
+      if (this.#stopped || (this.#running.size === 0 && !this.#again)) return;
       await Promise.all([...this.#running.values()].map(({ end }) => end));
       this.wake();
     }
   }
 
-  async stop(): Promise<void> {
+  stop(): Promise<void> {
+    this.#ending ??= this.#end();
+    return this.#ending;
+  }
+
+  async #end(): Promise<void> {
     this.#stopped = true;
     clearInterval(this.#timer);
     await this.#filling;
@@ -129,6 +145,17 @@ class StoreRunner implements Runner {
     await this.#queue.release(this.#name);
   }
 
+  /** Ends threads whose job was cancelled. */
+  async #stopCancelled(): Promise<void> {
+    try {
+      for (const [id, { stopper }] of this.#running) {
+        if ((await this.#queue.get(id))?.state === 'cancelled') stopper.abort();
+      }
+    } catch (error) {
+      this.#options.onFault?.(error);
+    }
+  }
+
   /** Claims jobs until all threads have one or none waits. */
   async #fill(): Promise<void> {
     while (this.#again && !this.#stopped) {
@@ -136,7 +163,9 @@ class StoreRunner implements Runner {
       while (this.#running.size < this.#threads && !this.#isStopped()) {
         const job = await this.#queue.claim(this.#name);
         if (job === null) break;
-        this.#begin(job);
+        const running = this.#running.get(job.id);
+        if (running === undefined) this.#begin(job);
+        else running.hold.attempt = job.attempts;
       }
     }
   }
@@ -149,7 +178,8 @@ class StoreRunner implements Runner {
   #begin(job: Job): void {
     this.#options.onChange?.(job);
     const stopper = new AbortController();
-    const end = this.#run(job, stopper)
+    const hold = { id: job.id, attempt: job.attempts };
+    const end = this.#run(job, hold, stopper)
       .catch((error: unknown) => {
         this.#options.onFault?.(error);
       })
@@ -157,11 +187,10 @@ class StoreRunner implements Runner {
         this.#running.delete(job.id);
         this.wake();
       });
-    this.#running.set(job.id, { end, stopper });
+    this.#running.set(job.id, { end, stopper, hold });
   }
 
-  async #run(job: Job, stopper: AbortController): Promise<void> {
-    const hold = { id: job.id, attempt: job.attempts };
+  async #run(job: Job, hold: JobHold, stopper: AbortController): Promise<void> {
     const renewal = setInterval(() => {
       void this.#renew(hold, stopper);
     }, this.#leaseMs / 3);

@@ -63,6 +63,11 @@ export function receiveFiles(
   return async (req, res, next) => {
     await mkdir(uploadFolder, { recursive: true });
     receive(req, res, (error: unknown) => {
+      // files that did not come whole are gone by now, and stand in the list without names
+      if (error !== undefined) {
+        next(error);
+        return;
+      }
       const files = (Array.isArray(req.files) ? req.files : []).map(({ path, originalname }): SentFile => ({
         path,
         name: shownName(originalname),
@@ -71,10 +76,8 @@ export function receiveFiles(
       res.on('close', () => {
         for (const { path } of files) void rm(path, { force: true });
       });
-      if (error !== undefined) next(error);
-      else if (files.length === 0)
-        next(new ProblemError('bad-request', `Send 1 to ${String(most)} files as ${field}.`));
-      else next();
+      if (files.length > 0) next();
+      else next(new ProblemError('bad-request', `Send 1 to ${String(most)} files as ${field}.`));
     });
   };
 }

@@ -1,0 +1,27 @@
+import { readFile } from 'node:fs/promises';
+import { setTimeout } from 'node:timers/promises';
+import { threadId } from 'node:worker_threads';
+import { VeligridError } from '@veligrid/model';
+import { answerTask } from '../../packages/jobs/src/answer-task.js';
+import type { CountAnswer, CountTask } from '../../packages/jobs/src/count-task.js';
+import { lowerPriority } from '../../packages/jobs/src/lower-priority.js';
+import { noQuietExit } from '../../packages/jobs/src/no-quiet-exit.js';
+import { countOf } from '../storage/count-example.js';
+
+noQuietExit();
+lowerPriority();
+
+// Counts without a finder, by the name of the photo: `exit` and `throw` stop the thread, `bad` can't be read, `slow` takes
+// its time, `for ever` never ends. The rules version tells which thread counted.
+export default (task: CountTask): Promise<CountAnswer> =>
+  answerTask(task, async (path, { name = '', scaleUmPerPx }) => {
+    await readFile(path);
+    if (name.includes('exit')) process.exit(9);
+    if (name.includes('throw')) throw new RangeError('Array buffer allocation failed');
+    if (name.includes('bad')) throw new VeligridError('unreadable-photo', `${name} is no photo. Save it as JPEG.`);
+    if (name.includes('slow')) await setTimeout(700);
+    if (name.includes('for ever')) for (;;) Math.random();
+    const count = countOf(name);
+    const scale = { ...count.scale, umPerPx: scaleUmPerPx ?? null };
+    return [{ ...count, scale, method: { ...count.method, rulesVersion: `thread ${threadId}` } }];
+  });
