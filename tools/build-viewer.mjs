@@ -28,7 +28,7 @@ function latestChange(path) {
 export function buildViewer() {
   const changed = Math.max(...SOURCES.map((path) => latestChange(join(root, path))));
   if (changed <= latestChange(join(root, BUILT))) return 0;
-  return runNode(['node_modules/vite/bin/vite.js', 'build', 'apps/web', '--logLevel', 'warn']);
+  return runNode(['node_modules/vite/bin/vite.js', 'build', 'apps/web', '--logLevel', 'error']);
 }
 
 if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) process.exitCode = buildViewer();

@@ -46,9 +46,7 @@ describe('drawing fields', () => {
   });
 
   it('refuses more than there are, and seeds that are none', () => {
-    expect(() => draw(1001, 1)).toThrow(
-      'Expected photos to be a whole number from 1 to 1000, the squares of the cell',
-    );
+    expect(() => draw(1001, 1)).toThrow('Expected photos to be a whole number from 1 to 1000, the squares of the cell');
     expect(() => draw(21, 1, 'strips')).toThrow('from 1 to 20, the strips of the cell');
     expect(() => draw(5, -1)).toThrow('Expected seed to be a whole number from 0 to 4294967295, but got -1');
     expect(() => draw(5, Number.NaN)).toThrow('seed');

@@ -8,7 +8,7 @@ const main = fileURLToPath(new URL('../../../apps/cli/dist/main.js', import.meta
 
 /** The real server in a process of its own, so that it can be killed. */
 export interface Served {
-  url: string;
+  readonly url: string;
   /** Ends it as a power cut would. */
   kill(): Promise<void>;
   /** Starts it again at the same address with the same folder. */
@@ -17,9 +17,8 @@ export interface Served {
   close(): Promise<void>;
 }
 
-function started(folder: string | null, port: number): Promise<{ process: ChildProcess; url: string }> {
-  const data = folder === null ? [] : ['--data', folder];
-  const child = spawn(process.execPath, [main, 'serve', '--port', String(port), '--threads', '1', ...data], {
+function started(folder: string, port: number): Promise<{ process: ChildProcess; url: string }> {
+  const child = spawn(process.execPath, [main, 'serve', '--port', String(port), '--threads', '1', '--data', folder], {
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   return new Promise((resolve, reject) => {
@@ -49,7 +48,9 @@ const ended = (child: ChildProcess): Promise<void> =>
 /** Serves an empty hatchery of its own. */
 export async function serve(): Promise<Served> {
   const folder = mkdtempSync(join(tmpdir(), 'veligrid-served-'));
-  let { process: child, url } = await started(folder, 0);
+  const first = await started(folder, 0);
+  const { url } = first;
+  let child = first.process;
   const stop = async (signal: NodeJS.Signals): Promise<void> => {
     child.kill(signal);
     await ended(child);
@@ -58,7 +59,7 @@ export async function serve(): Promise<Served> {
     url,
     kill: () => stop('SIGKILL'),
     async again() {
-      ({ process: child, url } = await started(folder, Number(new URL(this.url).port)));
+      ({ process: child } = await started(folder, Number(new URL(url).port)));
     },
     async close() {
       await stop('SIGTERM');

@@ -5,10 +5,11 @@ import { TextField } from '../parts/field.js';
 import { writeAddress } from '../state/address.js';
 import { allLarvae, writeFilter } from '../state/larvae.js';
 import type { OpenSample } from '../state/open-sample.js';
-import { decimals, percent, readNumber } from '../words/numbers.js';
+import { decimals, percent } from '../words/numbers.js';
 import { say } from '../words/say.js';
 import { Histogram } from './histogram.js';
 import { StageLegend } from './stage-legend.js';
+import { readScreens } from './read-screens.js';
 import { keptBy, lengthData, type LengthData } from './length-data.js';
 
 interface Props {
@@ -84,14 +85,6 @@ function BarTable({ data, count }: { readonly data: LengthData; readonly count: 
     </details>
   );
 }
-
-/** Apertures typed with commas or blanks between them. */
-export const readScreens = (text: string): number[] =>
-  text
-    .split(/[;\s]+|,\s+/)
-    .map((one) => readNumber(one))
-    .filter((um): um is number => um !== null && um > 0 && um < 5000)
-    .slice(0, 8);
 
 interface ScreensProps {
   readonly text: string;

@@ -4,32 +4,11 @@ import type { VNode } from 'preact';
 import { StageSign } from '../parts/stage-sign.js';
 import { decimals } from '../words/numbers.js';
 import { say } from '../words/say.js';
+import { nextPlace } from './next-place.js';
 import type { SlideState } from './slide-state.js';
 
 /** Rows drawn round the selected one: a list of thousands would be slow, and nobody scrolls through it. */
 const WINDOW = 30;
-
-/** Where an arrow key leads from a place in the list. */
-export function nextPlace(key: string, at: number, length: number): number | null {
-  if (length === 0) return null;
-  const clamp = (to: number): number => Math.min(length - 1, Math.max(0, to));
-  switch (key) {
-    case 'ArrowDown':
-      return clamp(at + 1);
-    case 'ArrowUp':
-      return clamp(at - 1);
-    case 'PageDown':
-      return clamp(at + 10);
-    case 'PageUp':
-      return clamp(at - 10);
-    case 'Home':
-      return 0;
-    case 'End':
-      return length - 1;
-    default:
-      return null;
-  }
-}
 
 /** The larvae of the photo as a list: the same selection as on the photo, for keyboard and screen reader. */
 export function LarvaList({ state }: { readonly state: SlideState }): VNode {

@@ -1,12 +1,7 @@
 import type { VNode } from 'preact';
 import { say } from '../words/say.js';
+import { roundLength } from './round-length.js';
 import type { SlideView } from './slide-view.js';
-
-/** Longest of 1, 2 or 5 times a power of ten that fits. */
-export function roundLength(room: number): number {
-  const power = 10 ** Math.floor(Math.log10(room));
-  return power * ([5, 2, 1].find((step) => step * power <= room) ?? 1);
-}
 
 const WIDEST = 160;
 
