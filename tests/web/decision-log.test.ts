@@ -14,8 +14,7 @@ function shelf(): Shelf {
   };
 }
 
-const signed = (one: NewDecision, by = 'Ana'): LoggedDecision =>
-  ({ ...one, by, at: '2026-06-01T09:30:00.000Z' }) as LoggedDecision;
+const signed = (one: NewDecision, by = 'Ana'): LoggedDecision => ({ ...one, by, at: '2026-06-01T09:30:00.000Z' });
 
 /** A server that keeps what it is sent, unless told to fail. */
 function server(): DecisionServer & { log: LoggedDecision[]; fail: Error | null; clash: LoggedDecision | null } {

@@ -128,7 +128,7 @@ function answersFor(photos: readonly DoublePhoto[], log: LoggedDecision[]): Answ
   const say = (value: unknown) => async (): Promise<unknown> => value;
   const store = async (request: IncomingMessage): Promise<unknown> => {
     const { decisions } = (await body(request)) as { decisions: NewDecision[] };
-    const stored = decisions.map((one) => ({ ...one, by: 'Ana', at: new Date().toISOString() }) as LoggedDecision);
+    const stored = decisions.map((one) => ({ ...one, by: 'Ana', at: new Date().toISOString() }));
     log.push(...stored);
     return { order: log.length, stored, newer: [] };
   };

@@ -28,7 +28,7 @@ function failed(error: unknown): void {
 /** One photo on the way to being signed off. */
 function PhotoRow({ open, photo }: Props & { readonly photo: Photo }): VNode {
   const reviewed = open.reviewed.value.get(photo.id);
-  const left = reviewed === undefined ? 0 : needingLook(reviewed.count, reviewed.objects).length;
+  const left = reviewed === undefined ? 0 : needingLook(reviewed).length;
   const waiting = open.decisions.waiting.value > 0;
   const sign = (): void => {
     ask<'signPhotoOff'>('put', '/photos/{photo}/looked-at', {
@@ -134,7 +134,7 @@ function SignBox({ open, proposal, onSigned }: Props & { proposal: Proposal; onS
   const [busy, setBusy] = useState(false);
   const waiting = open.decisions.waiting.value;
   const left = [...open.reviewed.value.values()].reduce(
-    (sum, { count, objects }) => sum + needingLook(count, objects).length,
+    (sum, photo) => sum + needingLook(photo).length,
     0,
   );
   const ready = proposal.missing.length === 0 && waiting === 0 && mayCount.value;

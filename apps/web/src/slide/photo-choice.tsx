@@ -14,7 +14,7 @@ export function PhotoChoice({ open, photoId }: { readonly open: OpenSample; read
   };
   const label = (id: string, name: string): string => {
     const reviewed = open.reviewed.value.get(id);
-    const look = reviewed === undefined ? 0 : needingLook(reviewed.count, reviewed.objects).length;
+    const look = reviewed === undefined ? 0 : needingLook(reviewed).length;
     return look === 0 ? name : `${name} · ${say('look.left', { n: look })}`;
   };
   return (

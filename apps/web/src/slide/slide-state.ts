@@ -44,7 +44,7 @@ export class SlideState {
   );
   readonly look: ReadonlySignal<readonly string[]> = computed(() => {
     const photo = this.photo.value;
-    return photo === null ? [] : needingLook(photo.count, photo.objects);
+    return photo === null ? [] : needingLook(photo);
   });
   readonly shown: ReadonlySignal<readonly ReviewedObject[]> = computed(() =>
     shownObjects(this.objects.value, {

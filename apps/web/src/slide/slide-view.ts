@@ -37,7 +37,7 @@ export class SlideView {
   /** Objects as the bitmap on screen shows them, and as last given to the painter. */
   #painted: ReadonlyMap<string, ReviewedObject> = new Map();
   #given: ReadonlyMap<string, ReviewedObject> = new Map();
-  #givenVersion = -1;
+  #givenVersion = Infinity;
   #paintedVersion = -1;
 
   constructor(parts: ViewParts, tiles: Tiles, state: SlideState, onFirstTile: () => void) {
@@ -110,10 +110,15 @@ export class SlideView {
       effect(() => {
         const [shown, photo] = [state.shown.value, state.photo.value];
         const lines = photo === null ? [] : areaLines(photo.count, photo.squares);
-        this.#given = new Map(shown.map((object) => [object.id, object]));
-        this.#givenVersion = this.#outlines.setOutlines(packOutlines(shown), lines);
-        // What the hand changed is drawn at once; the painter follows.
-        this.#drawLive();
+        // What the hand changed is drawn at once by the live layer; packing thousands of outlines can wait for that.
+        this.#givenVersion = Infinity;
+        const timer = setTimeout(() => {
+          this.#given = new Map(shown.map((object) => [object.id, object]));
+          this.#givenVersion = this.#outlines.setOutlines(packOutlines(shown), lines);
+        }, 0);
+        return () => {
+          clearTimeout(timer);
+        };
       }),
       effect(() => {
         this.#outlines.setVisible(!state.hidden.value && !state.held.value);

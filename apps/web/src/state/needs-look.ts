@@ -1,5 +1,5 @@
-import type { Detection, PhotoCount } from '@veligrid/model';
-import { isAnimal, type ReviewedObject } from '@veligrid/review';
+import type { Detection } from '@veligrid/model';
+import { isAnimal, type ReviewedObject, type ReviewedPhoto } from '@veligrid/review';
 
 /** Below this confidence a stage is shown for a look (0..1). A fifth wrong is where looking begins to pay. */
 export const SURE = 0.8;
@@ -33,12 +33,19 @@ export function reasonToLook(object: ReviewedObject, found: Detection | undefine
   return found.inArea && !found.flags.includes('cut') ? doubt(found) : null;
 }
 
+const known = new WeakMap<ReviewedPhoto, readonly string[]>();
+
 /** Ids of all objects of a photo that need a look, from top left in rows as one reads. */
-export function needingLook(count: PhotoCount, objects: readonly ReviewedObject[]): string[] {
+export function needingLook(photo: ReviewedPhoto): readonly string[] {
+  const before = known.get(photo);
+  if (before !== undefined) return before;
+  const { count, objects } = photo;
   const found = new Map(count.detections.map((one) => [one.id, one]));
   const band = Math.max(1, count.heightPx / 8);
-  return objects
+  const ids = objects
     .filter((object) => reasonToLook(object, found.get(object.id)) !== null)
     .sort((a, b) => Math.floor(a.y / band) - Math.floor(b.y / band) || a.x - b.x)
     .map(({ id }) => id);
+  known.set(photo, ids);
+  return ids;
 }
