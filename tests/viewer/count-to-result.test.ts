@@ -5,7 +5,7 @@ import * as paths from './support/paths.js';
 import { serve, type Served } from './support/serve.js';
 
 /** From dropped photos to a signed-off result, on each size of screen, with every page looked at by axe-core. */
-describe.each(Object.keys(SCREENS) as ScreenName[])('a count on a %s', (screen) => {
+describe.each(Object.keys(SCREENS) as ScreenName[])('a count on a %s', { timeout: 180_000 }, (screen) => {
   let served: Served;
   let browsing: Browsing;
 
