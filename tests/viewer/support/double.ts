@@ -42,7 +42,7 @@ const NOW = '2026-06-01T09:30:00.000Z';
 const made = { by: 'Ana', at: NOW };
 const SAMPLE = 'sample-1';
 
-export const SESSION: Session = {
+const SESSION: Session = {
   who: 'Ana',
   role: 'manager',
   way: 'this-machine',

@@ -53,9 +53,6 @@ export async function slideIsReady(page: Page): Promise<void> {
   await page.locator('.stage-view .preview').waitFor({ state: 'detached', timeout: 20_000 });
 }
 
-/** The address of the count that is open, without the page within it. */
-export const countOf = (page: Page): string => /#\/count\/[^/]+/.exec(page.url())?.[0] ?? '';
-
 /** Opens another page of the count that is open. */
 export async function toStep(page: Page, step: 'Photos' | 'Slide' | 'Rows' | 'Lengths' | 'Sign off'): Promise<void> {
   await page.getByRole('navigation', { name: 'Steps of this count' }).getByRole('link', { name: step }).click();

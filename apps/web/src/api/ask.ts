@@ -1,7 +1,7 @@
 import type { AnswerOf, BodyOf, Problem, QueryOf, RouteName, Routes } from '@veligrid/api';
 
 /** Where all routes begin. */
-export const BASE = '/api/v1';
+const BASE = '/api/v1';
 
 /** The server said no, and why. */
 export class Refusal extends Error {

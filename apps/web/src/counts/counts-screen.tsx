@@ -8,7 +8,7 @@ import { dateTime } from '../words/numbers.js';
 import { say } from '../words/say.js';
 
 /** Where a count goes on: at its result once signed off, at the slide when there is something to check. */
-export function nextStepOf({ id, state, photos }: Sample): string {
+function nextStepOf({ id, state, photos }: Sample): string {
   if (state === 'signed-off') return writeAddress({ screen: 'sign-off', count: id });
   if (photos.counted === 0 || photos.underWay > 0) return writeAddress({ screen: 'photos', count: id });
   return writeAddress({ screen: 'slide', count: id, photo: null, larva: null });

@@ -113,7 +113,7 @@ export function newSampleOf(text: NewCountText, tank: string): NewSample {
 }
 
 /** A moment as `datetime-local` writes it, in the zone of this device. */
-export function localTime(date: Date): string {
+function localTime(date: Date): string {
   const shifted = new Date(date.getTime() - date.getTimezoneOffset() * 60_000);
   return shifted.toISOString().slice(0, 16);
 }

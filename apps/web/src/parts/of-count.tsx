@@ -6,15 +6,12 @@ import { PrintScreen } from '../print/print-screen.js';
 import { RowsScreen } from '../rows/rows-screen.js';
 import { SignOffScreen } from '../signoff/sign-off-screen.js';
 import { SlideScreen } from '../slide/slide-screen.js';
-import type { Place } from '../state/address.js';
+import type { PlaceOfCount } from '../state/address.js';
 import { OpenSample } from '../state/open-sample.js';
 import { say } from '../words/say.js';
 import { ConflictDialog } from './conflict-dialog.js';
 import { Content } from './frame.js';
 import { Steps } from './steps.js';
-
-/** A place inside one count. */
-export type PlaceOfCount = Extract<Place, { readonly count: string }>;
 
 function useOpen(id: string): OpenSample {
   const [open, setOpen] = useState(() => new OpenSample(id));

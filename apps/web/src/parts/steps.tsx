@@ -1,9 +1,8 @@
 import type { VNode } from 'preact';
-import { writeAddress, type Place } from '../state/address.js';
+import { writeAddress, type Place, type PlaceOfCount } from '../state/address.js';
 import type { OpenSample } from '../state/open-sample.js';
 import { dateTime } from '../words/numbers.js';
 import { say } from '../words/say.js';
-import type { PlaceOfCount } from './of-count.js';
 
 const STEPS = ['photos', 'slide', 'rows', 'lengths', 'sign-off'] as const;
 

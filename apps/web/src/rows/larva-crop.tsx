@@ -14,7 +14,7 @@ const DENSE = 144;
 const ROOM = 1.3;
 
 /** A square of the photo round an outline. */
-export function cropBox(outline: Larva['object']['outline']): Box {
+function cropBox(outline: Larva['object']['outline']): Box {
   const { minX, minY, maxX, maxY } = boxOf(outline);
   const half = (ROOM * Math.max(maxX - minX, maxY - minY, 8)) / 2;
   const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];

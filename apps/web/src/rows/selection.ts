@@ -14,14 +14,14 @@ export const NOTHING: Selection = { focus: null, anchor: null, keys: new Set() }
 export const only = (key: string): Selection => ({ focus: key, anchor: key, keys: new Set([key]) });
 
 /** This one more, or no longer. */
-export function toggled({ keys }: Selection, key: string): Selection {
+function toggled({ keys }: Selection, key: string): Selection {
   const next = new Set(keys);
   if (!next.delete(key)) next.add(key);
   return { focus: key, anchor: key, keys: next };
 }
 
 /** Everything from where the range began to this one. */
-export function reached({ anchor }: Selection, lanes: readonly Lane[], key: string): Selection {
+function reached({ anchor }: Selection, lanes: readonly Lane[], key: string): Selection {
   const from = anchor ?? key;
   return { focus: key, anchor: from, keys: new Set(rangeBetween(lanes, from, key)) };
 }

@@ -1,4 +1,4 @@
-import { STAGE_MARKS, STAGES, type Detection, type Stage } from '@veligrid/model';
+import { STAGE_MARKS, STAGES, type Stage } from '@veligrid/model';
 import type { ReviewedObject } from '@veligrid/review';
 
 /** How an outline's line is drawn: whole when counted with its length, dashed without it, dotted when not counted. */
@@ -59,7 +59,3 @@ export interface Shown {
 /** Objects to draw of all. */
 export const shownObjects = (objects: readonly ReviewedObject[], { only, without }: Shown): ReviewedObject[] =>
   objects.filter(({ id, stage }) => (only === null || only.has(id)) && !without.has(stage));
-
-/** Found objects by id. */
-export const byId = (detections: readonly Detection[]): ReadonlyMap<string, Detection> =>
-  new Map(detections.map((one) => [one.id, one]));

@@ -37,7 +37,7 @@ export interface AreaLine {
 }
 
 /** Whether a colour is so pale that it wants a dark line below it on a bright ground. */
-export function isPale(colour: string): boolean {
+function isPale(colour: string): boolean {
   const [r = 0, g = 0, b = 0] = [1, 3, 5].map((at) => parseInt(colour.slice(at, at + 2), 16));
   return 0.2126 * r + 0.7152 * g + 0.0722 * b > 140;
 }

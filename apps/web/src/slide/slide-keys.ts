@@ -53,7 +53,7 @@ const DOES: Readonly<Record<PlainAct, (hands: Hands) => void>> = {
 };
 
 /** Does what a key stands for. */
-export function doAct(act: Act, hands: Hands): void {
+function doAct(act: Act, hands: Hands): void {
   if (act.startsWith('stage:')) relabel(hands.state, act.slice('stage:'.length) as Stage);
   else if (isTool(act)) {
     useTool(hands.state, act, hands.view?.middle() ?? null);

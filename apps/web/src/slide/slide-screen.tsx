@@ -4,7 +4,7 @@ import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
 import type { OpenSample } from '../state/open-sample.js';
-import { goTo, stayAt } from '../state/place.js';
+import { stayAt } from '../state/place.js';
 import { say } from '../words/say.js';
 import { LarvaCard } from './larva-card.js';
 import { PhotoChoice } from './photo-choice.js';
@@ -21,7 +21,7 @@ interface Props {
 }
 
 /** The first photo that was counted and nobody has looked at; else the first counted. */
-export const photoToBegin = (photos: readonly Photo[]): Photo | undefined =>
+const photoToBegin = (photos: readonly Photo[]): Photo | undefined =>
   photos.find(({ state, lookedAt }) => state === 'counted' && lookedAt === null) ??
   photos.find(({ state }) => state === 'counted');
 
@@ -81,8 +81,3 @@ function OnePhoto({ open, photo, larva }: { open: OpenSample; photo: Photo; larv
     </div>
   );
 }
-
-/** Goes to another photo of the sample. */
-export const toPhoto = (count: string, photo: string): void => {
-  goTo({ screen: 'slide', count, photo, larva: null });
-};

@@ -5,6 +5,9 @@ export type Place =
   | { readonly screen: 'slide'; readonly count: string; readonly photo: string | null; readonly larva: string | null }
   | { readonly screen: 'rows' | 'lengths'; readonly count: string; readonly show: string | null };
 
+/** A place inside one count. */
+export type PlaceOfCount = Extract<Place, { readonly count: string }>;
+
 const ALONE = ['counts', 'begin', 'calibration', 'rules', 'settings', 'sign-in'] as const;
 const OF_COUNT = ['photos', 'sign-off', 'print'] as const;
 

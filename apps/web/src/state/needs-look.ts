@@ -2,7 +2,7 @@ import type { Detection } from '@veligrid/model';
 import { isAnimal, type ReviewedObject, type ReviewedPhoto } from '@veligrid/review';
 
 /** Below this confidence a stage is shown for a look (0..1). A fifth wrong is where looking begins to pay. */
-export const SURE = 0.8;
+const SURE = 0.8;
 /** What is no larva is shown when this much speaks for one. */
 const MAYBE_LARVA = 0.2;
 

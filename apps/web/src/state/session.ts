@@ -9,7 +9,7 @@ export const session: Signal<Session | null> = signal(null);
 const RANKS = ['viewer', 'counter', 'manager'] as const;
 
 /** Whether the person may do what needs a role. */
-export function may(role: (typeof RANKS)[number], of: Session | null): boolean {
+function may(role: (typeof RANKS)[number], of: Session | null): boolean {
   const has = of?.role ?? null;
   return has !== null && RANKS.indexOf(has) >= RANKS.indexOf(role);
 }

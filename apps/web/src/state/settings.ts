@@ -27,7 +27,7 @@ const among = <T extends string>(list: readonly T[], value: unknown, otherwise: 
   list.find((one) => one === value) ?? otherwise;
 
 /** Settings from what was stored, each checked; what is missing or unknown is as shipped. */
-export function readSettings(stored: string | null, deviceLanguage: string): Settings {
+function readSettings(stored: string | null, deviceLanguage: string): Settings {
   const found = parsed(stored);
   return {
     language: among(LANGUAGES, found['language'], deviceLanguage.startsWith('es') ? 'es' : 'en'),
