@@ -133,10 +133,7 @@ function ProposalSheet({ proposal }: { readonly proposal: Proposal }): VNode {
 function SignBox({ open, proposal, onSigned }: Props & { proposal: Proposal; onSigned: () => void }): VNode {
   const [busy, setBusy] = useState(false);
   const waiting = open.decisions.waiting.value;
-  const left = [...open.reviewed.value.values()].reduce(
-    (sum, photo) => sum + needingLook(photo).length,
-    0,
-  );
+  const left = [...open.reviewed.value.values()].reduce((sum, photo) => sum + needingLook(photo).length, 0);
   const ready = proposal.missing.length === 0 && waiting === 0 && mayCount.value;
   const sign = (): void => {
     setBusy(true);
