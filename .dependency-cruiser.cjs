@@ -28,6 +28,8 @@ const ONE_DOOR = {
   'onnxruntime-[a-z]+': 'packages/imaging/src/find',
   express: 'apps/server/src',
   kysely: 'packages/storage/src',
+  libsql: 'packages/storage/src',
+  tinypool: 'packages/jobs/src',
 };
 
 /** Rooms whose results may depend on nothing but their arguments: no Node, so no clock, disk or process. */

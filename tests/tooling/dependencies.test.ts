@@ -12,8 +12,12 @@ const manifests = [
   'package.json',
   'packages/model/package.json',
   'packages/imaging/package.json',
+  'packages/storage/package.json',
+  'packages/jobs/package.json',
+  'packages/api/package.json',
   'apps/cli/package.json',
   'apps/web/package.json',
+  'apps/server/package.json',
 ];
 const used = manifests.flatMap((path) => {
   const { dependencies, devDependencies, peerDependencies } = JSON.parse(read(path)) as Manifest;

@@ -49,10 +49,10 @@ function start(): { status: number | null; stdout: string; stderr: string } {
 const calls = (): string[] => readFileSync(join(project, 'calls.txt'), 'utf8').trim().split('\n');
 
 describe('npm start on a bare clone', () => {
-  it('installs, compiles, counts the sample images and hands on the exit code', () => {
+  it('installs, compiles, opens the viewer and hands on the exit code', () => {
     writeFileSync(npm(), fakeNpm(installs));
     const { status, stdout } = start();
-    expect(stdout).toBe('compiled\nran count sample-images --out veligrid-out --overlay\n');
+    expect(stdout).toBe('compiled\nran serve --open\n');
     expect(status).toBe(3);
     expect(calls()).toEqual(['ci --include=dev --include=optional --no-audit --no-fund']);
   });

@@ -8,6 +8,7 @@ import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js'
 import { scoreCommand } from './score/score-command.js';
 import { addServe } from './serve/add-serve.js';
 import { addStageCommands, addStagingOptions } from './stages/add-stage-commands.js';
+import { addStoreCommands } from './store/add-store-commands.js';
 
 const CODES = `
 Exit codes: 0 done; 1 a fault of Veligrid; 2 wrong arguments or input; 3 a photo could not be read (the others are
@@ -185,6 +186,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
   addScore(program, console, done);
   addEstimate(program, console, done);
   addServe(program, console, done);
+  addStoreCommands(program, console, done);
   try {
     await program.parseAsync([...args], { from: 'user' });
   } catch (error) {

@@ -3,7 +3,7 @@ import { id, point, words } from './parts.js';
 import { pyramid } from './photos.js';
 
 /** Where a calibration comes from. */
-export const calibrationSource = z.discriminatedUnion('way', [
+const calibrationSource = z.discriminatedUnion('way', [
   z.strictObject({ way: z.literal('given'), umPerPx: z.number().min(0.05).max(50) }),
   /** Two points on a picture of something of known length. */
   z.strictObject({

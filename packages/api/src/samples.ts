@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { containerMl, id, made, smallMl, step, time, words } from './parts.js';
 
 /** What was done to the sample before it was looked at. */
-export const sampleNotes = z.discriminatedUnion('kind', [
+const sampleNotes = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('live') }),
   z.strictObject({ kind: z.literal('chilled') }),
   z.strictObject({ kind: z.literal('fixed'), fixative: words, buffered: z.boolean().optional() }),
@@ -18,14 +18,14 @@ export const filling = z.strictObject({
 });
 
 /** The counting cell. */
-export const cell = z.strictObject({
+const cell = z.strictObject({
   kind: z.enum(['sedgwick-rafter', 'haemocytometer', 'none']),
   /** Depth in mm when it is not the usual one of the kind (1, or 0.1 for a haemocytometer). */
   depthMm: z.number().min(0.001).max(100).optional(),
 });
 
 /** Where micrometres come from. */
-export const scaleChoice = z.discriminatedUnion('kind', [
+const scaleChoice = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('given'), umPerPx: z.number().min(0.05).max(50) }),
   z.strictObject({ kind: z.literal('calibration'), calibration: id }),
   /** From the ruled lines of the cell, else from the photo's own tags. */
@@ -33,7 +33,7 @@ export const scaleChoice = z.discriminatedUnion('kind', [
 ]);
 
 /** A field of the cell drawn at random before anybody looked. */
-export const drawnField = z.object({
+const drawnField = z.object({
   /** `01` on, in the order of the way over the cell. */
   number: z.string(),
   /** Such as `Q7`, or `row 7` for a strip. */
@@ -75,7 +75,7 @@ const described = {
 };
 
 /** Photos of a sample by state. */
-export const photoTally = z.object({
+const photoTally = z.object({
   all: z.number().int(),
   counted: z.number().int(),
   failed: z.number().int(),

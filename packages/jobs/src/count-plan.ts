@@ -66,13 +66,19 @@ function scaleOf(calibration: CalibrationFields | null, counting: JsonObject): n
   return scale === undefined ? undefined : Number(scale);
 }
 
+/** Field drawn at random that the photo shows, as its job says. */
+function drawnFieldOf({ drawnField }: JsonObject): string | undefined {
+  return typeof drawnField === 'string' ? drawnField : undefined;
+}
+
 /**
  * How a photo of the store is to be counted: by its calibration, by what its sample says (`cell`, `rule`, `area`,
  * `scaleUmPerPx`) and by the rules in use.
  *
+ * @param payload of the job: `drawnField`, when the photo shows a field that was drawn at random
  * @throws VeligridError `bad-argument` when the photo is not there or something said of it can't be used
  */
-export async function planCount(store: Store, photoId: string): Promise<CountPlan> {
+export async function planCount(store: Store, photoId: string, payload: JsonObject = {}): Promise<CountPlan> {
   const photo = await store.photos.get(photoId);
   const filling = photo === null ? null : await store.fillings.get(photo.fillingId);
   const sample = filling === null ? null : await store.samples.get(filling.sampleId);
@@ -85,6 +91,7 @@ export async function planCount(store: Store, photoId: string): Promise<CountPla
     cell: oneOf('cell', CELLS, counting['cell']),
     rule: oneOf('rule', COUNTING_RULES, counting['rule']),
     area: oneOf('area', AREAS, counting['area']),
+    drawnField: drawnFieldOf(payload),
     staging: await stagingOf(store, sample),
   });
   return { photo, calibration, task: { path: await store.files.localPath(photo.sha256), page: photo.page, options } };

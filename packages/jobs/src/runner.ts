@@ -218,7 +218,7 @@ class StoreRunner implements Runner {
     if (job.attempts > MOST_ATTEMPTS) {
       throw new GivenUp(`The photo was begun ${MOST_ATTEMPTS} times and never ended. Take a smaller picture.`);
     }
-    const plan = await planCount(this.#store, job.subject ?? '');
+    const plan = await planCount(this.#store, job.subject ?? '', job.payload);
     const answer = (await this.#pool.run(plan.task satisfies CountTask, { signal })) as CountAnswer;
     if (answer.kind === 'refused') throw new GivenUp(answer.reason);
     const count = asStored(answer.count, plan);

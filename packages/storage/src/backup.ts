@@ -6,6 +6,7 @@ import { onDisk } from './files/disk-failure.js';
 import { makeFolderForGood, type Disk } from './files/disk.js';
 import { pathOf, placeFile } from './files/picture-files.js';
 import { DATABASE, PICTURES } from './layout.js';
+import { openDatabase } from './open-database.js';
 import { FILE } from './record-tables.js';
 
 /** Refuses a folder that already holds something. */
@@ -31,25 +32,24 @@ export async function copyPictures(context: Context, disk: Disk, from: string, t
 /**
  * Copies a store into a folder that is empty or new, while others go on working. The database is copied first, as it was at
  * one moment: every picture it names was on disk before.
- *
- * @param openCopy opens the copied database, to learn which pictures it names
  */
 export async function backupStore(
   { backend, disk, pictures }: { readonly backend: Backend; readonly disk: Disk; readonly pictures: string },
   folder: string,
-  openCopy: (path: string) => { readonly context: Context; close(): Promise<void> },
 ): Promise<void> {
   await onDisk('The backup was not made', async () => {
     await emptyFolder(disk, folder, 'backup');
     // under another name until all is there: a copy that was cut short is never taken for a backup
     const unfinished = join(folder, `unfinished-${DATABASE}`);
     await backend.copyTo(unfinished);
-    const copy = openCopy(unfinished);
+    const copy = await openDatabase(unfinished, {}, false);
     try {
       await copyPictures(copy.context, disk, pictures, join(folder, PICTURES));
-    } finally {
-      await copy.close();
+    } catch (error) {
+      await copy.backend.close();
+      throw error;
     }
+    await copy.backend.closeWhole();
     await disk.syncFile(unfinished);
     await disk.rename(unfinished, join(folder, DATABASE));
     await disk.syncFolder(folder);

@@ -17,7 +17,7 @@ export type JsonObject = { readonly [key: string]: Json };
 export interface Said {
   /** Name of a staff member, or of a part of the program such as `count`. */
   readonly by: string;
-  /** One sentence, where there is a reason to give. */
+  /** One sentence, where there is a reason to give; not empty. */
   readonly why?: string;
 }
 

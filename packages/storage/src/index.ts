@@ -44,4 +44,8 @@ export type {
   TankFields,
 } from './contract.js';
 export { machineDisk, type Disk } from './files/disk.js';
-export { openStore, type OpenOptions } from './open-store.js';
+export { exportStore, type ExportOptions } from './exchange/export-store.js';
+export { importStore } from './exchange/import-store.js';
+export type { OpenOptions } from './open-database.js';
+export { openStore } from './open-store.js';
+export { restoreStore } from './restore.js';

@@ -68,7 +68,7 @@ export const CHANGE: LogTable<ChangeRow> = {
     ...CHAINED,
     tableName: name('table of the record'),
     recordId: name('the record'),
-    why: orNull(text('why it was changed')),
+    why: orNull(name('why it was changed')),
     fields: json<JsonObject>('its fields after the change', 'object'),
   },
   key: ['id'],
@@ -134,7 +134,7 @@ export const SIGN_OFF: LogTable<SignOffRow> = {
     sampleId: name('sample'),
     photoId: orNull(name('photo; empty for the whole count')),
     kind: choice(['signed', 'taken-back'] as const, 'signed or taken back'),
-    why: orNull(text('why')),
+    why: orNull(name('why')),
     decisions: whole('last decision it rests on'),
     detections: json<Record<string, string>>('photo to detections it rests on', 'object'),
     payload: orNull(json<JsonObject>('the confirmed count', 'object')),
@@ -176,7 +176,7 @@ export const RULES: LogTable<Logged<RulesFields>> = {
 export const SETTING: LogTable<SettingRow> = {
   name: 'setting',
   about: 'settings with every value ever set, append-only',
-  columns: { ...CHAINED, key: name('which'), value: json<Json>('value'), why: orNull(text('why')) },
+  columns: { ...CHAINED, key: name('which'), value: json<Json>('value'), why: orNull(name('why')) },
   key: ['id'],
   chain: ['key'],
 };

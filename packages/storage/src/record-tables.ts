@@ -184,7 +184,7 @@ export const JOB: Table<Job & { readonly entry: number }> = {
     payload: json<JsonObject>('what the worker needs to know', 'object'),
     state: choice(['waiting', 'running', 'done', 'failed', 'cancelled'] as const, 'how far it is'),
     progress: number('0 to 1', ''),
-    reason: orNull(text('why it failed last')),
+    reason: orNull(name('why it failed last')),
     attempts: whole('how often it was begun'),
     worker: orNull(name('who has it')),
     leaseUntil: orNull(time('until when it is theirs')),

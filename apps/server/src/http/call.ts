@@ -3,6 +3,7 @@ import type { z } from 'zod';
 import type { AnswerOf, RouteName, Routes } from '@veligrid/api';
 import type { Role } from '@veligrid/storage';
 import type { House } from '../house.js';
+import type { Given } from './given.js';
 
 /** Who asks. */
 export interface Person {
@@ -44,13 +45,13 @@ export interface Call<Name extends RouteName> {
   readonly res: Response;
 }
 
-/** A type with nothing to write to: what answers may be made of. */
-export type Given<T> = T extends object ? { readonly [K in keyof T]: Given<T[K]> } : T;
+/** What a handler gives back: the answer, or nothing where it has a media type of its own and was written already. */
+export type Answer<Name extends RouteName> = Routes[Name] extends { readonly media: string }
+  ? unknown
+  : Given<AnswerOf<Name>>;
 
-/** Answers a request; those with a media type of their own write the answer themselves. */
-export type Handler<Name extends RouteName> = (
-  call: Call<Name>,
-) => Promise<Routes[Name] extends { readonly media: string } ? void : Given<AnswerOf<Name>>>;
+/** Answers a request. */
+export type Handler<Name extends RouteName> = (call: Call<Name>) => Promise<Answer<Name>>;
 
 /** A handler for each of some routes. */
 export type Handlers<Names extends RouteName> = { readonly [Name in Names]: Handler<Name> };

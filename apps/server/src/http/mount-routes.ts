@@ -9,7 +9,7 @@ import { receiveFiles } from './uploads.js';
 const MOST_JSON = '8mb';
 
 /** Whether a person may use routes of a role. */
-export const mayUse = (person: Person, role: RouteRole): boolean =>
+const mayUse = (person: Person, role: RouteRole): boolean =>
   role === 'anyone' || (person.role !== null && ROLES.indexOf(person.role) >= ROLES.indexOf(role));
 
 /** @throws ProblemError when the person may not, or has not said who is at the microscope */
@@ -32,7 +32,7 @@ const allow =
   };
 
 /** Who asks, as `identify` found. */
-export const personOf = (res: Response): Person => res.locals['person'] as Person;
+const personOf = (res: Response): Person => res.locals['person'] as Person;
 
 /** What a general handler takes; which one belongs to which route is checked where they are gathered. */
 type AnyHandler = (call: Call<RouteName>) => Promise<unknown>;
@@ -71,7 +71,7 @@ const expressPath = (path: string): string => BASE + path.replaceAll(/\{(\w+)\}/
 /** Adds every route of the table with who may use it, the check of what comes in, and its handler. */
 export function mountRoutes(app: Express, house: House, handlers: Handlers<RouteName>): void {
   for (const [name, route] of Object.entries<Route>(routes)) {
-    const handler = handlers[name as RouteName] as unknown as AnyHandler;
+    const handler: AnyHandler = handlers[name as RouteName] as AnyHandler;
     const receive: RequestHandler =
       route.files === undefined ? json({ limit: MOST_JSON }) : receiveFiles(house, route.files);
     app[route.method](expressPath(route.path), allow(route), receive, answering(house, route, handler));

@@ -13,7 +13,7 @@ const row = (name: string, { method, path, role, summary }: Route): string =>
   `<tr><th scope="row"><code>${method.toUpperCase()} ${escaped(BASE + path)}</code></th><td>${escaped(summary)}</td><td>${role}</td><td><code>${name}</code></td></tr>\n`;
 
 /** The interface for people: every route with who may use it. */
-export function interfacePage(): string {
+function interfacePage(): string {
   const rows = Object.entries<Route>(routes).map(([name, route]) => row(name, route));
   return page(
     'Veligrid: HTTP interface',

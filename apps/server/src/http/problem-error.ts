@@ -1,4 +1,5 @@
 import type { Problem, ProblemKind } from '@veligrid/api';
+import type { Given } from './given.js';
 
 /** Status and title of each kind of problem. */
 export const PROBLEMS: Readonly<Record<ProblemKind, readonly [status: number, title: string]>> = {
@@ -18,7 +19,7 @@ export const PROBLEMS: Readonly<Record<ProblemKind, readonly [status: number, ti
   'server-fault': [500, 'A fault of the server'],
 };
 
-type Extra = Partial<Omit<Problem, 'type' | 'title' | 'status' | 'detail' | 'kind'>>;
+type Extra = Given<Partial<Omit<Problem, 'type' | 'title' | 'status' | 'detail' | 'kind'>>>;
 
 /** A problem to be told to the browser. */
 export class ProblemError extends Error {

@@ -3,6 +3,7 @@ import { MulterError } from 'multer';
 import { ZodError } from 'zod';
 import { VeligridError, type FaultCode } from '@veligrid/model';
 import type { Problem, ProblemKind } from '@veligrid/api';
+import type { Given } from './given.js';
 import { ProblemError, PROBLEMS } from './problem-error.js';
 
 const OF_CODE: Readonly<Record<FaultCode, ProblemKind>> = {
@@ -40,6 +41,10 @@ function ofPlain(error: Error & { readonly status?: number; readonly type?: stri
   if (error.type === 'entity.too.large') {
     return new ProblemError('too-large', 'That is more than this server takes at a time. Send it in parts.');
   }
+  // what serves files says 403 for a path that leads out of its folder
+  if (error.status === 404 || error.status === 403) {
+    return new ProblemError('not-found', 'There is nothing at this address.');
+  }
   if (error.status !== undefined && error.status >= 400 && error.status < 500) {
     return new ProblemError('bad-request', `The request can't be read: ${error.message}.`);
   }
@@ -64,13 +69,13 @@ function told(error: unknown): ProblemError | null {
 }
 
 /** The problem as it is sent. */
-export function problemOf({ kind, message, extra }: ProblemError): Problem {
+function problemOf({ kind, message, extra }: ProblemError): Given<Problem> {
   const [status, title] = PROBLEMS[kind];
   return { type: `/problems/${kind}`, title, status, detail: message, kind, ...extra };
 }
 
 /** Sends a problem (RFC 9457). */
-export function sendProblem(res: Response, error: ProblemError): void {
+function sendProblem(res: Response, error: ProblemError): void {
   const problem = problemOf(error);
   if (problem.retryAfter !== undefined) res.set('Retry-After', String(Math.ceil(problem.retryAfter)));
   res.status(problem.status).type('application/problem+json').send(JSON.stringify(problem));

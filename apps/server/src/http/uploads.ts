@@ -12,7 +12,7 @@ import type { SentFile } from './call.js';
 const MOST_NAME = 200;
 
 /** A name to show: without folders and control characters, which no file's name has. */
-export function shownName(name: string): string {
+function shownName(name: string): string {
   const last = name.split(/[/\\]/).pop() ?? '';
   // eslint-disable-next-line no-control-regex -- they are what is taken out
   const plain = last.replaceAll(/[\u0000-\u001f\u007f]/g, '').trim();

@@ -43,7 +43,7 @@ async function signIn({ house, body, req, res, person }: Call<'signIn'>): Promis
   // an unknown name takes as long as a wrong password, so that names can't be found out by the clock
   const hash = found?.passwordHash ?? (await hashPassword('nobody', house.passwordCost));
   const fits = await passwordFits(body.password, hash);
-  if (found?.passwordHash == null || !found.active || !fits) {
+  if (found === null || found.passwordHash === null || !found.active || !fits) {
     for (const key of keys) house.lockOut.failed(key);
     throw new ProblemError('not-signed-in', WRONG);
   }
@@ -83,7 +83,7 @@ async function changeOwnPassword({
   by,
 }: Call<'changeOwnPassword'>): Promise<Record<string, never>> {
   const own = person.staffId === null ? null : await house.store.staff.get(person.staffId);
-  if (own?.passwordHash == null)
+  if (own === null || own.passwordHash === null)
     throw new ProblemError('refused', 'There are no accounts here, so no password to change.');
   checkLock(house, [own.id]);
   if (!(await passwordFits(body.old, own.passwordHash))) {

@@ -49,7 +49,7 @@ export function ordersOn(photoId: string, decisions: readonly DecisionEntry[]): 
 }
 
 /** The sign-off of one photo that nothing was decided after; null when there is none. */
-export function lookedAtOf(
+function lookedAtOf(
   photoId: string,
   signOffs: readonly SignOffEntry[],
   decisions: readonly DecisionEntry[],
@@ -75,31 +75,42 @@ function fieldOf(job: Job | undefined): string | null {
   return typeof field === 'string' ? field : null;
 }
 
+/** How far the job of a photo is. */
+function progressOf(job: Job | undefined): Pick<Photo, 'state' | 'done' | 'why' | 'field'> {
+  if (job === undefined) return { state: 'waiting', done: 0, why: null, field: null };
+  const state = OF_JOB[job.state];
+  return { state, done: job.progress, why: state === 'failed' ? job.reason : null, field: fieldOf(job) };
+}
+
+/** What the file of a photo is. */
+const fileOf = (
+  { name, sha256, widthPx, heightPx, page, addedAt }: Kept<PhotoFields>,
+  pages: number,
+): Pick<Photo, 'name' | 'hash' | 'widthPx' | 'heightPx' | 'page' | 'pages' | 'added'> => ({
+  name,
+  hash: sha256,
+  widthPx: widthPx ?? 0,
+  heightPx: heightPx ?? 0,
+  page,
+  pages,
+  added: addedAt,
+});
+
 /** One photo as it is answered. */
-export async function photoAnswer(house: House, photo: Kept<PhotoFields>, sources: PhotoSources): Promise<Photo> {
+async function photoAnswer(house: House, photo: Kept<PhotoFields>, sources: PhotoSources): Promise<Photo> {
   const { fillings, jobs, signOffs, decisions, pages } = sources;
   const job = jobs.findLast(({ subject }) => subject === photo.id);
   const filling = fillings.find(({ id }) => id === photo.fillingId);
   const head = await headOf(house, photo.id, job);
-  const state = job === undefined ? 'waiting' : OF_JOB[job.state];
   return {
     id: photo.id,
     sample: filling?.sampleId ?? '',
-    name: photo.name,
     filling: filling?.number ?? 1,
-    field: fieldOf(job),
-    hash: photo.sha256,
-    widthPx: photo.widthPx ?? 0,
-    heightPx: photo.heightPx ?? 0,
-    page: photo.page,
-    pages: pages.get(photo.sha256) ?? 1,
-    state,
-    done: job?.progress ?? 0,
-    why: state === 'failed' ? (job?.reason ?? null) : null,
+    ...fileOf(photo, pages.get(photo.sha256) ?? 1),
+    ...progressOf(job),
     count: head?.id ?? null,
     lookedAt: lookedAtOf(photo.id, signOffs, decisions),
-    warnings: head === null ? [] : [...head.warnings],
-    added: photo.addedAt,
+    warnings: [...(head?.warnings ?? [])],
   };
 }
 

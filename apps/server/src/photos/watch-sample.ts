@@ -26,7 +26,7 @@ function photoEvents(before: Photo | undefined, now: Photo): PhotoEvent[] {
 }
 
 /** What there is to tell after a look. */
-export function newsSince(before: Told | null, now: Told): PhotoEvent[] {
+function newsSince(before: Told | null, now: Told): PhotoEvent[] {
   const news = [...now.photos.values()].flatMap((photo) => photoEvents(before?.photos.get(photo.id), photo));
   const { order, revision, state } = now;
   if (before?.order !== order) news.push({ event: 'decisions', data: { order } });

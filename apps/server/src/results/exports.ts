@@ -1,6 +1,6 @@
 import { stringify } from 'csv-stringify/sync';
 import type { Photo, Result, Sample } from '@veligrid/api';
-import type { ConfirmedCount, ConfirmedObject } from '@veligrid/model';
+import type { ConfirmedObject, ConfirmedPhoto } from '@veligrid/model';
 import type { Call, Handlers } from '../http/call.js';
 import { ProblemError } from '../http/problem-error.js';
 import { decisionOf } from '../review/counts.js';
@@ -52,11 +52,11 @@ async function signedOff({ house, params }: Call<'exportCsv' | 'exportXlsx' | 'e
       'This count is not signed off, so there is no result to take away. Sign it off first.',
     );
   }
-  const confirmed = standing.payload as unknown as Pick<ConfirmedCount, 'photos'>;
+  const { photos: confirmed } = standing.payload as unknown as { readonly photos: readonly ConfirmedPhoto[] };
   const log = decisions.slice(0, result.decisions).map(decisionOf);
   const whole = { sample: answer, photos, result, decisions: log };
   const byId = new Map(photos.map((photo) => [photo.id, photo]));
-  const rows = confirmed.photos.flatMap(({ photo, objects }) =>
+  const rows = confirmed.flatMap(({ photo, objects }) =>
     objects.map((object) => rowOf(object, byId.get(photo), whole)),
   );
   return { ...whole, rows };

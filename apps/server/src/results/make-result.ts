@@ -37,7 +37,9 @@ function questionOf(confirmed: ConfirmedCount, { of, used, volumes }: Current, c
     placement: used.every(({ count }) => count.counting.drawnField !== null) ? 'random' : 'chosen',
     subsamples: subsamples.map(({ count }, i) => {
       const volume = volumes[i];
-      if (volume?.slideMl == null) throw new VeligridError('refused', volume?.why ?? 'A photo has no volume.');
+      if (volume === undefined || volume.slideMl === null) {
+        throw new VeligridError('refused', volume?.why ?? 'A photo has no volume.');
+      }
       return { count, volumeMl: volume.slideMl, steps: volume.steps, filling: String(volume.filling) };
     }),
   };

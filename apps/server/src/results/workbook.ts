@@ -11,6 +11,7 @@ const estimateRows = (name: string, { densityPerMl, total }: Result['all']): Cel
 
 function summary(sample: Sample, result: Result): Cell[][] {
   const { all, alive, shares, lengths, cautions } = result;
+  const mean = lengths?.mean ?? null;
   return [
     ['tank', sample.tankName],
     ['batch', sample.batchName],
@@ -26,9 +27,7 @@ function summary(sample: Sample, result: Result): Cell[][] {
     ...estimateRows('all', all),
     ...(alive === null ? [] : estimateRows('alive', alive)),
     ...shares.map(({ stage, share }): Cell[] => [`share ${stage}`, share.estimate, share.low, share.high]),
-    ...(lengths?.mean == null
-      ? []
-      : [['mean length, um', lengths.mean.estimate, lengths.mean.low, lengths.mean.high] satisfies Cell[]]),
+    ...(mean === null ? [] : [['mean length, um', mean.estimate, mean.low, mean.high] satisfies Cell[]]),
     [],
     ...[...all.warnings, ...cautions].map(({ message }): Cell[] => ['note', message]),
   ];

@@ -2,7 +2,8 @@ import type { NewDecision, StoredDecisions } from '@veligrid/api';
 import { VeligridError, type PhotoCount } from '@veligrid/model';
 import { mergeDecisions, viewOf, type Conflict, type Decision } from '@veligrid/review';
 import type { DecisionEntry, DecisionFields, JsonObject } from '@veligrid/storage';
-import type { Call, Given } from '../http/call.js';
+import type { Call } from '../http/call.js';
+import type { Given } from '../http/given.js';
 import { notThere, ProblemError } from '../http/problem-error.js';
 import type { House } from '../house.js';
 import { checkOpen, findSample, readSample, type ReadSample } from '../samples/read-sample.js';
@@ -65,8 +66,8 @@ function conflict(order: number, newer: readonly DecisionEntry[], conflicts: rea
   const why = first?.reason ?? 'What they decided leaves no place for this.';
   return new ProblemError('conflict', `Others decided on this slide since. ${why} Look at theirs, then decide again.`, {
     order,
-    newer: newer.map(decisionOf) as Given<Decision>[] as never,
-    conflicts: conflicts as never,
+    newer: newer.map(decisionOf),
+    conflicts,
   });
 }
 
@@ -76,7 +77,7 @@ interface Sent {
 }
 
 /** One try to append; null when somebody was faster. */
-async function appendOnce(house: House, of: ReadSample, sent: Sent): Promise<StoredDecisions | null> {
+async function appendOnce(house: House, of: ReadSample, sent: Sent): Promise<Given<StoredDecisions> | null> {
   const entries = await house.store.decisions.ofSample(of.sample.id);
   const known = new Map(entries.map((entry) => [entry.id, entry]));
   const own = sent.own.filter(({ id }) => !known.has(id));
@@ -107,20 +108,24 @@ async function appendOnce(house: House, of: ReadSample, sent: Sent): Promise<Sto
   const stored = repeated.toSorted((a, b) => a.order - b.order);
   return {
     order: Math.max(order, stored.at(-1)?.order ?? 0),
-    stored: stored.map(decisionOf) as never,
-    newer: others.map(decisionOf) as never,
+    stored: stored.map(decisionOf),
+    newer: others.map(decisionOf),
   };
 }
 
 /** Who and when, said by the server. */
-const stamp = (decision: NewDecision, by: string, at: string): Decision =>
-  ({ ...decision, by, at }) as unknown as Decision;
+const stamp = (decision: NewDecision, by: string, at: string): Decision => ({ ...decision, by, at });
 
 /**
  * Appends decisions to the log of a sample. What others decided since is merged where both can stand; where not, nothing
  * is stored and the problem shows both.
  */
-export async function appendDecisions({ house, params, body, by }: Call<'addDecisions'>): Promise<StoredDecisions> {
+export async function appendDecisions({
+  house,
+  params,
+  body,
+  by,
+}: Call<'addDecisions'>): Promise<Given<StoredDecisions>> {
   const sample = await findSample(house, params['sample']);
   const of = await readSample(house, sample);
   checkOpen(of);

@@ -11,7 +11,7 @@ export const decisionHandlers: Handlers<'getDecisions' | 'addDecisions' | 'getVi
     const entries = await house.store.decisions.ofSample(id, query.after ?? 0);
     const order = entries.at(-1)?.order ?? query.after ?? 0;
     setRevision(res, order, query.after ?? 0);
-    return { order, decisions: entries.map(decisionOf) as never };
+    return { order, decisions: entries.map(decisionOf) };
   },
   addDecisions: appendDecisions,
   getView: async ({ house, params, req, res }) => {

@@ -43,7 +43,7 @@ const fillingFields = (sampleId: string, { steps, wholeSlideMl }: Filling, index
 async function checkNamed(house: House, named: Partial<Pick<Sample, 'tank' | 'batch' | 'scale'>>): Promise<void> {
   const { tank, batch, scale } = named;
   if (tank !== undefined && (await house.store.tanks.get(tank)) === null) throw notThere('tank');
-  if (batch != null && (await house.store.batches.get(batch)) === null) throw notThere('batch');
+  if (batch !== undefined && batch !== null && (await house.store.batches.get(batch)) === null) throw notThere('batch');
   if (scale?.kind === 'calibration' && (await house.store.calibrations.get(scale.calibration)) === null) {
     throw notThere('calibration');
   }
@@ -61,7 +61,7 @@ async function newFields({ house, body }: Call<'addSample'>): Promise<SampleFiel
   const { cell, scale, countingRule, condition, batch = null } = body;
   const takenAt = new Date(body.takenAt ?? house.now()).toISOString();
   const ageHours = body.ageHours ?? (await ageOf(house, batch, takenAt));
-  const fields = body.draw == null ? null : fieldPlan(house, cell, body.draw);
+  const fields = body.draw ? fieldPlan(house, cell, body.draw) : null;
   return {
     name: takenAt.slice(0, 10),
     batchId: batch,

@@ -44,7 +44,7 @@ export const tankHandlers: Handlers<'listTanks' | 'addTank' | 'listBatches' | 'a
   addBatch: async ({ house, body, by }) => {
     checkNew('batch', body.name, await house.store.batches.list());
     const { name, species, note = '' } = body;
-    const spawnedAt = body.spawnedAt == null ? null : new Date(body.spawnedAt).toISOString();
+    const spawnedAt = body.spawnedAt ? new Date(body.spawnedAt).toISOString() : null;
     return batch(await house.store.batches.add({ name, species, spawnedAt, note, active: true }, { by }));
   },
 };

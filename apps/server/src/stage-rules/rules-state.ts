@@ -81,7 +81,7 @@ function stateOf(version: string, current: string, { versions }: RulesRecord): R
 }
 
 /** Every version as it is answered. */
-export async function versionsOf(store: Store, species: string): Promise<RulesVersion[]> {
+async function versionsOf(store: Store, species: string): Promise<RulesVersion[]> {
   const [all, current, kept] = await Promise.all([
     allRules(store, species),
     inForce(store, species),

@@ -41,7 +41,7 @@ const answerOf = ({ gate, audited, touched }: Learned, larvae: number, slides: n
 });
 
 /** The next version that nobody has: `1` gives `1.1`, `1.1` gives `1.2`. */
-export function nextVersion(version: string, taken: readonly string[]): string {
+function nextVersion(version: string, taken: readonly string[]): string {
   const match = /^(.*)\.(\d+)$/.exec(version);
   const next = match === null ? `${version}.1` : `${match[1] ?? ''}.${String(Number(match[2]) + 1)}`;
   return taken.includes(next) ? nextVersion(next, taken) : next;

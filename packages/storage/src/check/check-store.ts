@@ -17,6 +17,7 @@ import {
   TANK_RECORDS,
 } from '../parts/samples.js';
 import { STAFF_RECORDS } from '../parts/staff.js';
+import { walk } from '../walk.js';
 import { agrees, asKept, type RecordTable } from '../records.js';
 import { CHANGE, DETECTIONS, type DetectionsRow } from '../log-tables.js';
 import { FILE } from '../record-tables.js';
@@ -40,22 +41,6 @@ const RECORDS = [
   FILLING_RECORDS,
   PHOTO_RECORDS,
 ] as unknown as readonly RecordTable<object>[];
-
-/** Rows read at a time, so that a large store needs no large memory. */
-const AT_ONCE = 500;
-
-/** Rows of a table in the order of `column`, a few hundred at a time. */
-async function* walk({ db }: Context, table: AnyTable, column: string): AsyncIterable<Row> {
-  let last: unknown = null;
-  for (;;) {
-    let query = db.selectFrom(table.name).selectAll().orderBy(column).limit(AT_ONCE);
-    if (last !== null) query = query.where(column, '>', last as string);
-    const rows = await query.execute();
-    yield* rows;
-    last = rows.at(-1)?.[column];
-    if (rows.length < AT_ONCE) return;
-  }
-}
 
 /** A value that only the row knows, as the flaw names it. */
 const nameOf = (table: AnyTable, row: Row): string => table.key.map((key) => String(row[sqlName(key)])).join(' ');
@@ -90,16 +75,9 @@ function rowFlaw(table: AnyTable, row: Row): Flaw | null {
   }
 }
 
-/** Blobs as bytes, whatever the driver calls them. */
-const withBytes = (row: Row): Row =>
-  Object.fromEntries(
-    Object.entries(row).map(([key, value]) => [key, value instanceof ArrayBuffer ? new Uint8Array(value) : value]),
-  );
-
 async function* checkChains({ context }: Checked, table: AnyTable, chain: readonly string[]): AsyncIterable<Flaw> {
   const lasts = new Map<string, { readonly order: number; readonly link: string }>();
-  for await (const raw of walk(context, table, 'entry')) {
-    const row = withBytes(raw);
+  for await (const row of walk(context, table)) {
     const name = chain.map((key) => String(row[sqlName(key)])).join(' ');
     const before = lasts.get(name) ?? { order: 0, link: FIRST_LINK };
     const order = Number(row['order']);
@@ -116,7 +94,7 @@ async function* checkChains({ context }: Checked, table: AnyTable, chain: readon
 }
 
 async function* checkCounts({ context }: Checked): AsyncIterable<Flaw> {
-  for await (const raw of walk(context, DETECTIONS, 'entry')) {
+  for await (const raw of walk(context, DETECTIONS)) {
     if (rowFlaw(DETECTIONS, raw) !== null) continue;
     const row: DetectionsRow = fromRow(DETECTIONS, raw);
     if (unpackedText(row) === null) yield damaged(`The count ${row.id} of photo ${row.photoId} is not what was kept.`);
@@ -137,7 +115,7 @@ async function lastFields({ db }: Context, table: string, id: string): Promise<J
 
 async function* checkRecords({ context }: Checked, of: RecordTable<object>): AsyncIterable<Flaw> {
   const table = of.table as unknown as AnyTable;
-  for await (const row of walk(context, table, 'entry')) {
+  for await (const row of walk(context, table)) {
     if (rowFlaw(table, row) !== null) continue;
     const kept: Kept<object> = asKept(of, row);
     const last = await lastFields(context, table.name, kept.id);
@@ -154,7 +132,7 @@ async function hashOf(disk: Disk, path: string): Promise<string> {
 }
 
 async function* checkFiles({ context, disk, pictures }: Checked): AsyncIterable<Flaw> {
-  for await (const row of walk(context, FILE, 'sha256')) {
+  for await (const row of walk(context, FILE)) {
     const sha256 = String(row['sha256']);
     const path = pathOf(pictures, sha256);
     const size = await disk.size(path);
@@ -173,8 +151,7 @@ async function* flaws(checked: Checked): AsyncIterable<Flaw> {
   for (const message of await checked.backend.integrity()) yield damaged(`The database says: ${message}.`);
   yield* checkSchema(checked);
   for (const table of TABLES) {
-    const column = sqlName(Object.keys(table.columns).includes('entry') ? 'entry' : (table.key[0] ?? 'id'));
-    for await (const row of walk(checked.context, table, column)) {
+    for await (const row of walk(checked.context, table)) {
       const flaw = rowFlaw(table, row);
       if (flaw !== null) yield flaw;
     }

@@ -24,5 +24,10 @@ export interface Backend {
   integrity(): Promise<readonly string[]>;
   /** Writes one consistent copy of the database to a new file while others go on writing. */
   copyTo(path: string): Promise<void>;
+  /**
+   * Brings everything written into the one database file, closes it, and leaves nothing beside it: the file may then be
+   * renamed. Nobody else may have it open.
+   */
+  closeWhole(): Promise<void>;
   close(): Promise<void>;
 }

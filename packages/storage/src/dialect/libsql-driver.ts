@@ -1,9 +1,10 @@
+import { setTimeout } from 'node:timers/promises';
 import { badArgument, VeligridError } from '@veligrid/model';
 import {
-  CompiledQuery,
   SqliteAdapter,
   SqliteIntrospector,
   SqliteQueryCompiler,
+  type CompiledQuery,
   type DatabaseConnection,
   type Dialect,
   type Driver,
@@ -36,7 +37,19 @@ function reason(code: string): string {
   return 'The database refused';
 }
 
-/** One connection. Statements run at once, on this thread. */
+/** How long a statement waits for another program that is writing, milliseconds, and how long between two tries. */
+const BUSY_MS = 10_000;
+const RETRY_MS = 10;
+
+const WRITES: readonly string[] = ['InsertQueryNode', 'UpdateQueryNode', 'DeleteQueryNode'];
+
+const isBusy = (error: unknown): boolean =>
+  String((error as { readonly code?: unknown }).code).startsWith('SQLITE_BUSY');
+
+/**
+ * One connection. Statements run at once, on this thread; waiting for others is done between them, as a wait on this thread
+ * would stop everything else that it does, the other one's writing included.
+ */
 class LibsqlConnection implements DatabaseConnection {
   readonly #database: Libsql.Database;
 
@@ -44,15 +57,51 @@ class LibsqlConnection implements DatabaseConnection {
     this.#database = database;
   }
 
-  executeQuery<R>({ sql, parameters }: CompiledQuery): Promise<QueryResult<R>> {
+  async executeQuery<R>({ sql, parameters, query }: CompiledQuery): Promise<QueryResult<R>> {
+    const alone = WRITES.includes(query.kind) && !this.#database.inTransaction;
+    if (alone) await this.begin();
     try {
-      const statement = this.#database.prepare(sql);
-      if (statement.reader) return Promise.resolve({ rows: statement.all(parameters) as R[] });
-      const { changes } = statement.run(parameters);
-      return Promise.resolve({ rows: [], numAffectedRows: BigInt(changes) });
+      const result = this.#execute<R>(sql, parameters);
+      if (alone) this.commit();
+      return result;
     } catch (error) {
-      return Promise.reject(translated(error));
+      if (alone) this.rollback();
+      throw translated(error);
     }
+  }
+
+  /** Begins to write, at once: one that begins by reading is refused when another program wrote in between. */
+  async begin(): Promise<void> {
+    for (let waited = 0; ; waited += RETRY_MS) {
+      try {
+        // not by a prepared statement: one that was refused would stay open, and nothing could be committed
+        this.#database.exec('begin immediate');
+        return;
+      } catch (error) {
+        if (!isBusy(error) || waited >= BUSY_MS) throw translated(error);
+      }
+      await setTimeout(RETRY_MS);
+    }
+  }
+
+  commit(): void {
+    try {
+      this.#database.exec('commit');
+    } catch (error) {
+      throw translated(error);
+    }
+  }
+
+  rollback(): void {
+    // a full disk ends the transaction by itself, and the reason must not be lost to a second error
+    if (this.#database.inTransaction) this.#database.exec('rollback');
+  }
+
+  #execute<R>(sql: string, parameters: readonly unknown[]): QueryResult<R> {
+    const statement = this.#database.prepare(sql);
+    if (statement.reader) return { rows: statement.all(parameters) as R[] };
+    const { changes } = statement.run(parameters);
+    return { rows: [], numAffectedRows: BigInt(changes) };
   }
 
   async *streamQuery<R>({ sql, parameters }: CompiledQuery): AsyncIterableIterator<QueryResult<R>> {
@@ -101,18 +150,20 @@ class LibsqlDriver implements Driver {
     return this.#connection;
   }
 
-  async beginTransaction(connection: DatabaseConnection): Promise<void> {
-    // at once for writing: one that begins by reading is refused when another process wrote in between
-    await connection.executeQuery(CompiledQuery.raw('begin immediate'));
+  async beginTransaction(): Promise<void> {
+    await this.#connection.begin();
   }
 
-  async commitTransaction(connection: DatabaseConnection): Promise<void> {
-    await connection.executeQuery(CompiledQuery.raw('commit'));
+  commitTransaction(): Promise<void> {
+    return Promise.resolve().then(() => {
+      this.#connection.commit();
+    });
   }
 
-  async rollbackTransaction(connection: DatabaseConnection): Promise<void> {
-    // a full disk ends the transaction by itself, and the reason must not be lost to a second error
-    if (this.#database.inTransaction) await connection.executeQuery(CompiledQuery.raw('rollback'));
+  rollbackTransaction(): Promise<void> {
+    return Promise.resolve().then(() => {
+      this.#connection.rollback();
+    });
   }
 
   releaseConnection(): Promise<void> {

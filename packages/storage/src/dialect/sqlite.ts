@@ -6,17 +6,16 @@ import { libsqlDialect, translated } from './libsql-driver.js';
 
 const TYPES: ColumnTypes = { text: 'text', whole: 'integer', number: 'real', bytes: 'blob' };
 
-/** How long a write waits for another process that is writing, milliseconds. */
-const BUSY_MS = 10_000;
-
 function open(path: string, create: boolean): Database.Database {
   try {
     const database = new Database(path, { fileMustExist: !create });
     // a write-ahead log: who reads never waits for who writes; FULL: a commit has reached the disk when it returns
-    database.exec(`pragma busy_timeout = ${BUSY_MS}`);
+    // the driver waits for others itself; only while opening there is nothing else to do
+    database.exec('pragma busy_timeout = 5000');
     database.exec('pragma journal_mode = wal');
     database.exec('pragma synchronous = full');
     database.exec('pragma foreign_keys = on');
+    database.exec('pragma busy_timeout = 0');
     return database;
   } catch (error) {
     const { message } = error as Error;
@@ -66,6 +65,14 @@ export function sqliteBackend(path: string, create = true): Backend {
     integrity: () => Promise.resolve(integrityOf(database)),
     async copyTo(copy) {
       await sql`vacuum into ${copy}`.execute(db);
+    },
+    async closeWhole() {
+      // the driver keeps the log beside the file until its memory is cleared up, so closing alone is not enough
+      const [mode] = database.pragma('journal_mode = delete') as { readonly journal_mode: string }[];
+      await db.destroy();
+      if (mode?.journal_mode !== 'delete') {
+        throw new VeligridError('store-failed', `${path} is in use by another program. End it, then try again.`);
+      }
     },
     close: () => db.destroy(),
   };
