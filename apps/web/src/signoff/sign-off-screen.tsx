@@ -186,7 +186,7 @@ function Before({ open, onSigned }: Props & { readonly onSigned: () => void }): 
   return (
     <>
       <Trouble text={proposal.trouble} />
-      <div class="columns">
+      <div class="columns broad">
         <PhotoTable open={open} />
         {proposal.value !== null && <ProposalSheet proposal={proposal.value} />}
       </div>
