@@ -52,16 +52,16 @@ function PhotoRow({ open, photo }: Props & { readonly photo: Photo }): VNode {
         )}
       </td>
       <td>
-        <span class={photo.lookedAt === null ? 'chip open' : 'chip done'}>
-          {photo.lookedAt === null ? say('state.not-looked-at') : say('sign.by', { by: photo.lookedAt.by })}
-        </span>
-      </td>
-      <td>
-        {photo.lookedAt === null && mayCount.value && (
-          <Button onClick={sign} disabled={waiting || photo.state !== 'counted'}>
-            {say('sign.photo')}
-          </Button>
-        )}
+        <div class="side-by-side">
+          <span class={photo.lookedAt === null ? 'chip open' : 'chip done'}>
+            {photo.lookedAt === null ? say('state.not-looked-at') : say('sign.by', { by: photo.lookedAt.by })}
+          </span>
+          {photo.lookedAt === null && mayCount.value && (
+            <Button onClick={sign} disabled={waiting || photo.state !== 'counted'}>
+              {say('sign.photo')}
+            </Button>
+          )}
+        </div>
       </td>
     </tr>
   );
@@ -78,9 +78,6 @@ function PhotoTable({ open }: Props): VNode {
               <th scope="col">{say('sign.photo-name')}</th>
               <th scope="col">{say('sign.left')}</th>
               <th scope="col">{say('sign.state')}</th>
-              <th scope="col">
-                <span class="unseen">{say('sign.photo')}</span>
-              </th>
             </tr>
           </thead>
           <tbody>
