@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Console } from '../../apps/cli/src/console.js';
 import { run } from '../../apps/cli/src/run.js';
 import { everyRow } from '../storage/every-row.js';
-import { newFolder } from '../storage/examples.js';
+import { newFolder } from '../storage/new-folder.js';
 import { fullStore } from '../storage/full-store.js';
 
 /** Runs the command and gives its exit code with all it said. */

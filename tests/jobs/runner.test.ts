@@ -2,7 +2,8 @@ import { readFileSync, readdirSync } from 'node:fs';
 import { enqueueCounts, startRunner, type Runner, type RunnerOptions } from '@veligrid/jobs';
 import { openStore, type Job, type Store } from '@veligrid/storage';
 import { afterEach, describe, expect, it } from 'vitest';
-import { newFolder, photographed, sample, SAID } from '../storage/examples.js';
+import { photographed, sample, SAID } from '../storage/examples.js';
+import { newFolder } from '../storage/new-folder.js';
 
 const worker = new URL('fake-count-worker.mjs', import.meta.url);
 const stores: Store[] = [];

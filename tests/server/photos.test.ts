@@ -7,6 +7,7 @@ import {
   addCounted,
   asAna,
   begin,
+  countFor,
   countWaiting,
   photoForm,
   smallPhoto,
@@ -217,6 +218,21 @@ describe('counting', () => {
     });
   });
 
+  it('is over for a photo that was brought in with its count and never had a job', async () => {
+    const at = await start();
+    const sample = await begin(at);
+    const { store } = at.house;
+    const [filling] = await store.fillings.ofSample(sample);
+    const { sha256 } = await store.files.put(await smallPhoto(1));
+    const sizes = { page: 1, widthPx: 200, heightPx: 100, takenAt: null, calibrationId: null };
+    const photo = await store.photos.add({ fillingId: filling.id, sha256, name: 'a.png', ...sizes }, { by: 'import' });
+    const state = async (): Promise<unknown> =>
+      ((await at.send('GET', `${BASE}/photos/${photo.id}`)).json as { state: unknown }).state;
+    expect(await state()).toBe('waiting');
+    await store.detections.add({ photoId: photo.id, count: countFor(photo.id) }, { by: 'import' });
+    expect(await state()).toBe('counted');
+  });
+
   it('gives detections that never change, with an ETag', async () => {
     const at = await start();
     const [id] = await addCounted(at, await begin(at));
@@ -270,39 +286,5 @@ describe('pictures', () => {
     ]) {
       expect((await at.send('GET', `${BASE}/pictures/${path}`)).json).toMatchObject({ status: 404, kind: 'not-found' });
     }
-  });
-});
-
-describe('events of a sample', () => {
-  it('begin with the state of every photo and tell what changes', async () => {
-    const at = await start();
-    const sample = await begin(at);
-    await upload(at, sample, photoForm({ 'a.png': await smallPhoto(1) }));
-    const stop = new AbortController();
-    const answer = await fetch(`${at.url}${BASE}/samples/${sample}/events`, { signal: stop.signal });
-    expect(answer.headers.get('Content-Type')).toBe('text/event-stream; charset=utf-8');
-    expect(answer.headers.get('Content-Encoding')).toBeNull();
-    let text = '';
-    const reading = (async () => {
-      for await (const chunk of answer.body ?? []) text += Buffer.from(chunk as Uint8Array).toString();
-    })().catch(() => undefined);
-    const until = async (wanted: RegExp): Promise<void> => {
-      await expect.poll(() => text, { timeout: 10_000 }).toMatch(wanted);
-    };
-    await until(/event: photo\ndata: \{.*"name":"a.png".*"state":"waiting"/);
-    await until(/event: sample\ndata: \{"revision":1,"state":"open"\}/);
-    const job = await at.house.store.jobs.claim('test', ['count-photo'], 60_000);
-    await until(/"state":"counting"/);
-    await at.house.store.jobs.progress({ id: job?.id ?? '', attempt: 1 }, 0.5, 60_000);
-    await until(/event: progress\ndata: \{"photo":".*","done":0.5\}/);
-    await at.house.store.jobs.cancel(job?.id ?? '');
-    await until(/"state":"cancelled"/);
-    stop.abort();
-    await reading;
-  });
-
-  it('are refused for a sample that is not there', async () => {
-    const at = await start();
-    expect((await at.send('GET', `${BASE}/samples/none/events`)).json).toMatchObject({ status: 404 });
   });
 });

@@ -3,7 +3,8 @@ import { join } from 'node:path';
 import { openStore, restoreStore } from '@veligrid/storage';
 import { describe, expect, it } from 'vitest';
 import { everyRow, rawDatabase } from './every-row.js';
-import { batch, newFolder, photographed, SAID } from './examples.js';
+import { batch, photographed, SAID } from './examples.js';
+import { newFolder } from './new-folder.js';
 import { fullStore } from './full-store.js';
 
 async function flawsOf(folder: string): Promise<readonly { code: string; message: string }[]> {

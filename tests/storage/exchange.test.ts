@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { exportStore, importStore, openStore } from '@veligrid/storage';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { everyRow } from './every-row.js';
-import { newFolder } from './examples.js';
+import { newFolder } from './new-folder.js';
 import { AWKWARD, fullStore } from './full-store.js';
 
 interface Described {

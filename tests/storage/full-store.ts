@@ -2,7 +2,8 @@ import { cpSync } from 'node:fs';
 import type { PhotoCount } from '@veligrid/model';
 import { openStore, type Store } from '@veligrid/storage';
 import { countOf, found } from './count-example.js';
-import { batch, decision, newFolder, photographed, SAID } from './examples.js';
+import { batch, decision, photographed, SAID } from './examples.js';
+import { newFolder } from './new-folder.js';
 
 /** Text that trips what reads tables carelessly: formulas, quotes, line ends, letters of everywhere. */
 export const AWKWARD = ['=1+1', '+3', '-2', '@a', '007', '1e3', ' "x", y;\r\nz\t', 'Åsa 牡蠣 🦪', 'TRUE', 'null'];

@@ -4,7 +4,8 @@ import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { openForTest, refusal, type Reopen } from './contract-support.js';
-import { batch, newFolder, photographed, sample, SAID } from './examples.js';
+import { batch, photographed, sample, SAID } from './examples.js';
+import { newFolder } from './new-folder.js';
 
 const sha256 = (text: string): string => createHash('sha256').update(text).digest('hex');
 

@@ -1,6 +1,6 @@
 import { openStore } from '@veligrid/storage';
 import type { Reopen } from './contract-support.js';
-import { newFolder } from './examples.js';
+import { newFolder } from './new-folder.js';
 import { jobContract } from './job-contract.js';
 import { sampleContract } from './sample-contract.js';
 import { storeContract } from './store-contract.js';

@@ -71,7 +71,7 @@ const expressPath = (path: string): string => BASE + path.replaceAll(/\{(\w+)\}/
 /** Adds every route of the table with who may use it, the check of what comes in, and its handler. */
 export function mountRoutes(app: Express, house: House, handlers: Handlers<RouteName>): void {
   for (const [name, route] of Object.entries<Route>(routes)) {
-    const handler: AnyHandler = handlers[name as RouteName] as AnyHandler;
+    const handler: AnyHandler = handlers[name as RouteName];
     const receive: RequestHandler =
       route.files === undefined ? json({ limit: MOST_JSON }) : receiveFiles(house, route.files);
     app[route.method](expressPath(route.path), allow(route), receive, answering(house, route, handler));

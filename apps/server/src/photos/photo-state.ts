@@ -75,9 +75,11 @@ function fieldOf(job: Job | undefined): string | null {
   return typeof field === 'string' ? field : null;
 }
 
-/** How far the job of a photo is. */
-function progressOf(job: Job | undefined): Pick<Photo, 'state' | 'done' | 'why' | 'field'> {
-  if (job === undefined) return { state: 'waiting', done: 0, why: null, field: null };
+/** How far the job of a photo is; one that was brought in with its count has none. */
+function progressOf(job: Job | undefined, counted: boolean): Pick<Photo, 'state' | 'done' | 'why' | 'field'> {
+  if (job === undefined) {
+    return { state: counted ? 'counted' : 'waiting', done: counted ? 1 : 0, why: null, field: null };
+  }
   const state = OF_JOB[job.state];
   return { state, done: job.progress, why: state === 'failed' ? job.reason : null, field: fieldOf(job) };
 }
@@ -107,7 +109,7 @@ async function photoAnswer(house: House, photo: Kept<PhotoFields>, sources: Phot
     sample: filling?.sampleId ?? '',
     filling: filling?.number ?? 1,
     ...fileOf(photo, pages.get(photo.sha256) ?? 1),
-    ...progressOf(job),
+    ...progressOf(job, head !== null),
     count: head?.id ?? null,
     lookedAt: lookedAtOf(photo.id, signOffs, decisions),
     warnings: [...(head?.warnings ?? [])],
