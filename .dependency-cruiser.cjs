@@ -125,7 +125,7 @@ module.exports = {
     enhancedResolveOptions: {
       conditionNames: ['source', 'import', 'require', 'node', 'default', 'types'],
       exportsFields: ['exports'],
-      extensions: ['.ts', '.mjs', '.js', '.cjs', '.json'],
+      extensions: ['.ts', '.tsx', '.mjs', '.js', '.cjs', '.json'],
     },
     moduleSystems: ['es6', 'cjs'],
   },

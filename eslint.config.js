@@ -8,14 +8,17 @@ const nodeGlobals = Object.fromEntries(
 );
 
 export default tseslint.config(
-  { ignores: ['**/dist/', '**/node_modules/', 'coverage/', 'veligrid-out/', '.cache/'] },
+  { ignores: ['**/dist/', '**/dist-types/', '**/node_modules/', 'coverage/', 'veligrid-out/', '.cache/'] },
   js.configs.recommended,
   {
-    files: ['**/*.ts'],
+    files: ['**/*.ts', '**/*.tsx'],
     extends: [tseslint.configs.strictTypeChecked],
     languageOptions: {
       parserOptions: {
-        projectService: { allowDefaultProject: ['vitest.config.ts'], defaultProject: 'tests/tsconfig.json' },
+        projectService: {
+          allowDefaultProject: ['vitest.config.ts', 'apps/web/vite.config.ts'],
+          defaultProject: 'tests/tsconfig.json',
+        },
       },
     },
     rules: {

@@ -5,6 +5,7 @@ import { runNode } from './run.mjs';
 const steps = [
   { name: 'compile', command: ['node_modules/typescript/bin/tsc', '-b'] },
   { name: 'types of tests', command: ['node_modules/typescript/bin/tsc', '-p', 'tests'] },
+  { name: 'types of tests of the viewer', command: ['node_modules/typescript/bin/tsc', '-p', 'tests/viewer'] },
   { name: 'types of tools', command: ['node_modules/typescript/bin/tsc', '-p', 'tools'] },
   { name: 'lint', command: ['node_modules/eslint/bin/eslint.js', '--max-warnings', '0', '.'] },
   { name: 'format', command: ['node_modules/prettier/bin/prettier.cjs', '--check', '--log-level', 'warn', '.'] },

@@ -1,5 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
+import { buildViewer } from './build-viewer.mjs';
 import { missingPackages } from './missing-packages.mjs';
 import { nodeRefusal } from './node-version.mjs';
 import { root, runNode } from './run.mjs';
@@ -18,6 +19,7 @@ export function setUp() {
   if (runNode(['node_modules/typescript/bin/tsc', '-b']) !== 0) {
     throw new SetupError('The source does not compile; the messages above say where.');
   }
+  if (buildViewer() !== 0) throw new SetupError('The viewer could not be built; the messages above say why.');
 }
 
 /**

@@ -1,10 +1,7 @@
-import { existsSync } from 'node:fs';
-import { join } from 'node:path';
-import { root, runNode } from './run.mjs';
+import { runNode } from './run.mjs';
 import { runScript, setUp } from './setup.mjs';
 
 const MAIN = 'apps/cli/dist/main.js';
-const BUILD_VIEWER = 'tools/build-viewer.mjs';
 
 // npm start: the viewer with its demo. npm start -- count: the sample photos on the command line.
 const [what = 'serve', ...more] = process.argv.slice(2);
@@ -13,10 +10,6 @@ runScript(() => {
   setUp();
   if (what === 'count') {
     return runNode([MAIN, 'count', 'sample-images', '--out', 'veligrid-out', '--overlay', ...more]);
-  }
-  if (existsSync(join(root, BUILD_VIEWER))) {
-    const status = runNode([BUILD_VIEWER]);
-    if (status !== 0) return status;
   }
   const options = what === 'serve' ? more : [what, ...more];
   return runNode([MAIN, 'serve', '--open', ...options]);

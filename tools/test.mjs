@@ -1,4 +1,5 @@
 import { check } from './check.mjs';
+import { installChromium } from './chromium.mjs';
 import { runNode } from './run.mjs';
 import { runScript, setUp } from './setup.mjs';
 
@@ -7,5 +8,7 @@ const files = process.argv.slice(2);
 
 runScript(() => {
   setUp();
+  if (!installChromium())
+    console.error('No Chromium could be had: the tests of the viewer will fail. Install one and try again.');
   return files.length > 0 ? runNode(['node_modules/vitest/vitest.mjs', 'run', ...files]) : check();
 });

@@ -22,7 +22,6 @@ describe('wrong arguments answer 2 and say what is right', () => {
     [['count', 'a.jpg', '--out', 'x', '--threads', '1.5'], 'Give a whole number of 1 or more.'],
     [['count', 'a.jpg', '--out', 'x', '--threads', '0'], 'Give a whole number of 1 or more.'],
     [['count', 'a.jpg', '--out', 'x', '--cell', 'jar'], 'Allowed choices are sedgwick-rafter, haemocytometer, none.'],
-    [['count', 'a.jpg', '--out', 'x', '--calibration', 'scope'], "unknown option '--calibration'"],
     [['weigh'], "unknown command 'weigh'"],
     [['score', 'a'], "missing required argument 'truth'"],
     [['score', '/nowhere/at/all', '/nowhere'], '/nowhere/at/all does not exist. Name a folder of JSON files.'],

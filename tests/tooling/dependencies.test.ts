@@ -16,6 +16,7 @@ const manifests = [
   'packages/jobs/package.json',
   'packages/api/package.json',
   'apps/cli/package.json',
+  'apps/web/package.json',
   'apps/server/package.json',
 ];
 const used = manifests.flatMap((path) => {

@@ -27,6 +27,7 @@ export {
   type Stage,
   type Warning,
 } from './detection.js';
+export { STAGE_MARKS, type StageMark } from './stage-marks.js';
 export {
   micrometres,
   micrometresPerPixel,

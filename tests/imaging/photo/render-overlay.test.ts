@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Detection, PhotoCount, Square } from '@veligrid/model';
 import { ruleWords } from '../../../packages/imaging/src/photo/overlay-area.js';
 import { barLengthUm, drawOverlay } from '../../../packages/imaging/src/photo/overlay-drawing.js';
-import { STAGE_MARKS, standingOf } from '../../../packages/imaging/src/photo/overlay-marks.js';
+import { STAGE_MARKS } from '../../../packages/model/src/index.js';
+import { standingOf } from '../../../packages/imaging/src/photo/overlay-marks.js';
 import { renderOverlay } from '../../../packages/imaging/src/photo/render-overlay.js';
 import { textPath, textWidth } from '../../../packages/imaging/src/photo/stroke-letters.js';
 

@@ -1,5 +1,5 @@
-import { STAGES, type Detection, type PhotoCount } from '@veligrid/model';
-import { STAGE_MARKS, standingOf, type Standing } from './overlay-marks.js';
+import { STAGE_MARKS, STAGES, type Detection, type PhotoCount } from '@veligrid/model';
+import { standingOf, type Standing } from './overlay-marks.js';
 import { AREA_COLOUR, drawCountedArea, ruleWords } from './overlay-area.js';
 import { textPath, textWidth } from './stroke-letters.js';
 

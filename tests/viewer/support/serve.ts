@@ -1,0 +1,69 @@
+import { spawn, type ChildProcess } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const main = fileURLToPath(new URL('../../../apps/cli/dist/main.js', import.meta.url));
+
+/** The real server in a process of its own, so that it can be killed. */
+export interface Served {
+  readonly url: string;
+  /** Ends it as a power cut would. */
+  kill(): Promise<void>;
+  /** Starts it again at the same address with the same folder. */
+  again(): Promise<void>;
+  /** Ends it and removes its folder. */
+  close(): Promise<void>;
+}
+
+function started(folder: string, port: number): Promise<{ process: ChildProcess; url: string }> {
+  const child = spawn(process.execPath, [main, 'serve', '--port', String(port), '--threads', '1', '--data', folder], {
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  return new Promise((resolve, reject) => {
+    let said = '';
+    const listen = (chunk: Buffer): void => {
+      said += chunk.toString('utf8');
+      const url = /Veligrid is at (http\S+?)\/?\s/.exec(said)?.[1];
+      if (url !== undefined) resolve({ process: child, url });
+    };
+    child.stdout.on('data', listen);
+    child.stderr.on('data', listen);
+    child.once('exit', (code) => {
+      reject(new Error(`The server ended with ${String(code)}: ${said}`));
+    });
+  });
+}
+
+const ended = (child: ChildProcess): Promise<void> =>
+  child.exitCode !== null || child.signalCode !== null
+    ? Promise.resolve()
+    : new Promise((resolve) =>
+        child.once('exit', () => {
+          resolve();
+        }),
+      );
+
+/** Serves an empty hatchery of its own. */
+export async function serve(): Promise<Served> {
+  const folder = mkdtempSync(join(tmpdir(), 'veligrid-served-'));
+  const first = await started(folder, 0);
+  const { url } = first;
+  let child = first.process;
+  const stop = async (signal: NodeJS.Signals): Promise<void> => {
+    child.kill(signal);
+    await ended(child);
+  };
+  return {
+    url,
+    kill: () => stop('SIGKILL'),
+    async again() {
+      ({ process: child } = await started(folder, Number(new URL(url).port)));
+    },
+    async close() {
+      await stop('SIGTERM');
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
