@@ -32,7 +32,7 @@ describe('checking a slide by keyboard alone', { timeout: 120_000 }, () => {
     page.setDefaultTimeout(30_000);
     await paths.arrive(page, served.url);
     await paths.beginCount(page, 'Tank 4');
-    await paths.addPhotos(page, [paths.SLIDE]);
+    await paths.addPhotos(page, [paths.EMPTY_MIDDLE]);
     await paths.waitForCounted(page, 1);
     await paths.openSlide(page);
   }, 200_000);

@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { Page } from 'playwright-core';
 
-const source = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const require = createRequire(import.meta.url);
+const source = readFileSync(require.resolve('axe-core/axe.min.js'), 'utf8');
 
 /** Rules of WCAG 2.2, levels A and AA (axe-core, https://github.com/dequelabs/axe-core). */
 const LEVELS = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];

@@ -4,8 +4,11 @@ import type { Page } from 'playwright-core';
 const sample = (name: string): string =>
   fileURLToPath(new URL(`../../../sample-images/drawn/${name}`, import.meta.url));
 
-/** The slide that most paths use: 16 umbo larvae among dirt, in 2 megapixels. */
-export const SLIDE = 'dirty_01.jpg';
+/** The slide that most paths use: some 50 umbo and eyed larvae, a few of which need a look, in 3 megapixels. */
+export const SLIDE = 'eyed_05.jpg';
+
+/** A slide with larvae that need a look and none in its very middle, where the cross begins. */
+export const EMPTY_MIDDLE = 'crowded_03.jpg';
 
 /** Opens the viewer and says who is at the microscope. */
 export async function arrive(page: Page, url: string, name = 'Ana'): Promise<void> {
