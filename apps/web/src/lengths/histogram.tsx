@@ -1,4 +1,4 @@
-import { STAGE_MARKS, STAGES, type Stage } from '@veligrid/model';
+import { STAGE_MARKS, type Stage } from '@veligrid/model';
 import { scaleLinear } from 'd3-scale';
 import type { VNode } from 'preact';
 import { writeAddress } from '../state/address.js';
@@ -17,13 +17,9 @@ const WIDTH = 900;
 const HEIGHT = 360;
 const EDGE = { left: 46, right: 16, top: 34, bottom: 46 };
 
-/** Order of stages from the bottom of a bar to its top. */
-const inOrder = ({ stages }: Bar): Bar['stages'] =>
-  stages.toSorted((a, b) => STAGES.indexOf(a.stage) - STAGES.indexOf(b.stage));
-
 /** What a bar says to a screen reader. */
 function barWords(bar: Bar): string {
-  const parts = inOrder(bar).map(({ stage, number }) => `${say(`stage.${stage}`)} ${number}`);
+  const parts = bar.stages.map(({ stage, number }) => `${say(`stage.${stage}`)} ${number}`);
   return `${bar.fromUm}–${bar.toUm} µm: ${parts.join(', ')}. ${say('look.show')}`;
 }
 
@@ -37,7 +33,7 @@ interface BarProps {
 /** Parts of a bar from the bottom up, in pixels of the drawing. */
 function partsOf(bar: Bar, y: (number: number) => number): { stage: Stage; top: number; height: number }[] {
   let below = 0;
-  return inOrder(bar).map(({ stage, number }) => {
+  return bar.stages.map(({ stage, number }) => {
     const [bottom, top] = [y(below), y(below + number)];
     below += number;
     return { stage, top, height: bottom - top };

@@ -1,5 +1,5 @@
 import { bin, quantileSorted } from 'd3-array';
-import type { Stage } from '@veligrid/model';
+import { STAGES, type Stage } from '@veligrid/model';
 import type { Larva } from '../state/larvae.js';
 
 /** One bar of the histogram, with its larvae by stage. */
@@ -30,10 +30,14 @@ function widthFor(lengths: readonly number[]): number {
   return [5, 10, 20].find((width) => span / width <= 16) ?? 50;
 }
 
+/** Numbers by stage, in order of development. */
 function stagesIn(larvae: readonly Larva[]): Bar['stages'] {
   const numbers = new Map<Stage, number>();
   for (const { object } of larvae) numbers.set(object.stage, (numbers.get(object.stage) ?? 0) + 1);
-  return [...numbers].map(([stage, number]) => ({ stage, number }));
+  return STAGES.flatMap((stage) => {
+    const number = numbers.get(stage);
+    return number === undefined ? [] : [{ stage, number }];
+  });
 }
 
 /** Sorts the larvae of a count into bars and figures; only those in the count with a length that may be used. */
