@@ -41,3 +41,9 @@ export { bestSquaresPerFilling, nestedSquares, type NestedSquares } from './nest
 export { rateRatio, type RateRatio } from './rate-ratio.js';
 export { drawFields, type DrawFieldsOptions, type DrawnField, type FieldPlan, type FieldUnit } from './draw-fields.js';
 export { CELL_LAYOUTS, columnLetters, type RuledCell } from './ruled-cells.js';
+export { differenceLimits, exactly, productLimits, ratioLimits, sumLimits } from './limits-algebra.js';
+export { checkLevel, logLimits, times, twoSided } from './limits.js';
+export { fitLine, lineAt, slopeLimits, type Line } from './fit-line.js';
+export { meanDifference, meanLimits } from './mean-limits.js';
+export { logisticKept, screenShare, type ScreenShare, type Shell } from './screen.js';
+export { wilson } from './proportions.js';

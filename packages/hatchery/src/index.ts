@@ -1,1 +1,10 @@
-export {};
+export { eggPool } from './rules/egg-pool.js';
+export { stocking } from './rules/stocking.js';
+export { survival } from './rules/survival.js';
+export { dYield } from './rules/d-yield.js';
+export { yieldChain } from './rules/yield-chain.js';
+export { growth } from './rules/growth.js';
+export { screening } from './rules/screening.js';
+export { sieveTable } from './rules/sieve-table.js';
+export { screenClasses } from './rules/screen-classes.js';
+export { ration } from './rules/ration.js';

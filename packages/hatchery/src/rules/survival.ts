@@ -1,0 +1,177 @@
+import { badArgument, type Warning } from '@veligrid/model';
+import {
+  differenceLimits,
+  estimateSurvival,
+  exactly,
+  productLimits,
+  ratioLimits,
+  sumLimits,
+  type Level,
+  type Limits,
+} from '@veligrid/estimation';
+import { figure, numberOf, type FigureBook } from '../presets/figure-book.js';
+import { checkAmount, datedTotal, type Amount } from './amount.js';
+import { raised, type Plan } from './answer.js';
+import { caution } from './cautions.js';
+import { shown } from './show.js';
+
+/** Larvae alive on one day. */
+export interface AliveCount {
+  /** Days since fertilisation or any other day 0, rising. */
+  readonly day: number;
+  readonly alive: Amount;
+  /** Live larvae taken out since the count before (samples, culls, moved out); 0 by default. */
+  readonly takenOut?: number;
+  /** Live larvae put in since the count before; 0 by default. */
+  readonly putIn?: number;
+  /** Method or person, told apart by its text. */
+  readonly method?: string;
+}
+
+/** Counts of one tank or batch. */
+export interface SurvivalQuestion {
+  readonly counts: readonly AliveCount[];
+  /** Larvae or eggs stocked, to check every count against. */
+  readonly stocked?: number;
+  /** Part of all uncertainties that is the same and cancels. */
+  readonly sharedRelativeStandardUncertainty?: number;
+  readonly level?: Level;
+}
+
+/** What came through from one count to the next, and what is missing. */
+export interface SurvivalInterval {
+  readonly fromDay: number;
+  readonly toDay: number;
+  readonly survival: Limits;
+  readonly survivalPerDay: Limits;
+  /** Expected less alive: before + put in - taken out - alive. Within limits that hold 0: no measurable loss. */
+  readonly unexplained: Limits;
+  readonly noMeasurableLoss: boolean;
+}
+
+/** Survival from count to count and over all. */
+export interface SurvivalPlan extends Plan {
+  readonly intervals: readonly SurvivalInterval[];
+  /** Day of each count with the part of the first that came through so far, removals allowed for. */
+  readonly course: readonly { readonly day: number; readonly alive: Limits; readonly ofFirst: Limits }[];
+  readonly overall: {
+    readonly survival: Limits;
+    readonly survivalPerDay: number;
+    readonly mortalityPerDay: number | null;
+  };
+  /** Usual survival from D-larva to metamorphosis. */
+  readonly usual: { readonly low: number; readonly high: number };
+}
+
+function interval(
+  before: AliveCount,
+  after: AliveCount,
+  question: SurvivalQuestion,
+): SurvivalInterval & Pick<Plan, 'warnings'> {
+  const { level = 0.95, stocked, sharedRelativeStandardUncertainty: shared } = question;
+  const days = after.day - before.day;
+  const start: Amount = {
+    ...before.alive,
+    ...sumLimits([before.alive, exactly(after.putIn ?? 0)]),
+    relativeStandardUncertainty: null,
+  };
+  const unexplained = differenceLimits(sumLimits([start, exactly(-(after.takenOut ?? 0))]), after.alive);
+  const dates = { fromDay: before.day, toDay: after.day, unexplained };
+  const survived = sumLimits([after.alive, exactly(after.takenOut ?? 0)]);
+  if (survived.estimate === 0 || start.estimate === 0) {
+    const survival = start.estimate === 0 ? { estimate: 0, low: 0, high: 1 } : ratioLimits(survived, start);
+    return {
+      ...dates,
+      survival,
+      survivalPerDay: { ...survival, high: survival.high ** (1 / days) },
+      noMeasurableLoss: false,
+      warnings: [],
+    };
+  }
+  const first = (after.putIn ?? 0) > 0 ? start : before.alive;
+  const answer = estimateSurvival({
+    first: { ...datedTotal(first, level), ...(before.method === undefined ? {} : { method: before.method }) },
+    second: { ...datedTotal(after.alive, level), ...(after.method === undefined ? {} : { method: after.method }) },
+    days,
+    removed: after.takenOut ?? 0,
+    level,
+    ...(stocked === undefined ? {} : { stocked: stocked + (after.putIn ?? 0) }),
+    ...(shared === undefined ? {} : { sharedRelativeStandardUncertainty: shared }),
+  });
+  return {
+    ...dates,
+    survival: answer.survival,
+    survivalPerDay: answer.survivalPerDay,
+    noMeasurableLoss: unexplained.low <= 0 && unexplained.high >= 0,
+    warnings: answer.warnings.map(({ code, message }) => ({
+      code,
+      message: `Day ${shown(before.day)} to ${shown(after.day)}: ${message}`,
+    })),
+  };
+}
+
+function check({ counts }: SurvivalQuestion): void {
+  if (counts.length < 2) throw badArgument('counts', 'a list of two or more', counts.length);
+  for (const [i, count] of counts.entries()) {
+    checkAmount(`counts[${i}].alive`, count.alive);
+    const before = counts[i - 1];
+    if (before !== undefined && !(count.day > before.day)) {
+      throw badArgument(`counts[${i}].day`, `later than the ${before.day} of the count before`, count.day);
+    }
+  }
+  if (counts[0]?.alive.estimate === 0) throw badArgument('counts[0].alive', 'a number above 0', 0);
+}
+
+/**
+ * Part of the first count that came through to the last: their ratio, or with larvae moved in between the product of the
+ * intervals, whose limits are then somewhat too wide, as each count enters twice.
+ */
+function cameThrough(counts: readonly AliveCount[], intervals: readonly { readonly survival: Limits }[]): Limits {
+  const [first, last] = [counts[0]?.alive, counts.at(-1)?.alive];
+  if (first === undefined || last === undefined || counts.length === 1) return exactly(1);
+  const moved = counts.slice(1).some(({ takenOut = 0, putIn = 0 }) => takenOut > 0 || putIn > 0);
+  if (!moved) return ratioLimits(last, first);
+  return intervals.slice(0, counts.length - 1).reduce((all, one) => productLimits(all, one.survival), exactly(1));
+}
+
+const heavy = (perDay: Limits, least: number): Warning | false =>
+  perDay.high < least && {
+    code: 'heavy-loss',
+    message: `Losses are beyond the usual even at the upper limit, ${shown(100 * perDay.high)} % survival a day against ${shown(100 * least)} %. Look at the water, the food and the larvae before anything is dosed.`,
+  };
+
+/**
+ * Survival and balance from count to count: S = (alive + taken out)/(alive before + put in), put in being taken as there
+ * from the count before; over all the product of S, Z = -ln S/days. Rises beyond the uncertainty of both counts are
+ * flagged `survival-above-1`, counts above what was stocked `more-than-stocked`; nothing is cut.
+ *
+ * @param book for `survival.d-to-set.low`, `.high` and `survival.least-days`
+ * @throws VeligridError `bad-argument` for fewer than two counts, or days that do not rise
+ */
+export function survival(question: SurvivalQuestion, book: FigureBook): SurvivalPlan {
+  check(question);
+  const { counts } = question;
+  const names = ['survival.d-to-set.low', 'survival.d-to-set.high', 'survival.least-days'];
+  const figures = names.map((name) => figure(book, name));
+  const [low = 0, high = 0, leastDays = 1] = figures.map(numberOf);
+  const answers = counts.slice(1).map((after, i) => interval(counts[i] ?? after, after, question));
+  const course = counts.map(({ day, alive }, i) => ({
+    day,
+    alive,
+    ofFirst: cameThrough(counts.slice(0, i + 1), answers),
+  }));
+  const over = cameThrough(counts, answers);
+  const days = (counts.at(-1)?.day ?? 0) - (counts[0]?.day ?? 0);
+  const perDay = over.estimate ** (1 / days);
+  const usualPerDay = low ** (1 / leastDays);
+  const losses = heavy({ ...over, estimate: perDay, high: over.high ** (1 / days) }, usualPerDay);
+  return {
+    intervals: answers.map(({ warnings: _, ...rest }) => rest),
+    course,
+    overall: { survival: over, survivalPerDay: perDay, mortalityPerDay: perDay > 0 ? -Math.log(perDay) : null },
+    usual: { low, high },
+    figures,
+    warnings: raised([...answers.flatMap(({ warnings }) => warnings), losses]),
+    cautions: [caution('fixed-samples'), ...(losses === false ? [] : [caution('drugs-for-food-fish')])],
+  };
+}
