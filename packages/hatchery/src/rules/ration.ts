@@ -197,8 +197,7 @@ export function ration(question: RationQuestion, book: FigureBook): RationPlan {
     mix,
   );
   const perLarva = ratioLimits(exactly(target.perMl * volumeMl), larvae);
-  const byLength = meanLengthUm === undefined ? null : figure(book, 'ration.per-larva.by-length');
-  const preset = byLength === null || meanLengthUm === undefined ? null : powerAt(pointsOf(byLength), meanLengthUm);
+  const { byLength, preset } = byLengthOf(meanLengthUm, book);
   const apart = figure(book, 'ration.views-apart');
   const [low, high] = [figure(book, 'ration.left-low'), figure(book, 'ration.left-high')];
   const viewsRatio = preset === null ? null : perLarva.estimate / preset;
@@ -211,7 +210,6 @@ export function ration(question: RationQuestion, book: FigureBook): RationPlan {
           book,
         );
   const [half, cell] = [figure(book, 'feeding.half-saturation-um3-per-ul'), figure(book, 'algae.t-iso.volume-um3')];
-  const judged = question.lastTargetCellsPerMl !== undefined;
   return {
     stage: question.stage,
     targetCellsPerMl: target.perMl,
@@ -221,18 +219,17 @@ export function ration(question: RationQuestion, book: FigureBook): RationPlan {
     viewsRatio,
     equivalence,
     leftCellsPerMl,
-    partOfMostEaten: functionalResponse((target.perMl / 1000) * numberOf(cell), numberOf(half)),
+    partOfMostEaten: eaten.part,
     doses,
     totalMl: doses.reduce((sum, { ml }) => sum + ml.estimate, 0),
     figures: usedFigures([
       target.figure,
       byLength,
       ...(viewsRatio === null ? [] : [apart]),
-      ...(judged ? [low, high] : []),
+      ...(question.lastTargetCellsPerMl === undefined ? [] : [low, high]),
       ...equivalents.flatMap((one) => one.figures),
       ...large,
-      half,
-      cell,
+      ...eaten.figures,
     ]),
     warnings: rationWarnings({
       question,
@@ -244,6 +241,22 @@ export function ration(question: RationQuestion, book: FigureBook): RationPlan {
     }),
     cautions: [],
   };
+}
+
+/** Part of the most that larvae could eat, by food volume of T-Iso cells. */
+function eatenAt(perMl: number, book: FigureBook): { readonly part: number; readonly figures: readonly Figure[] } {
+  const half = figure(book, 'feeding.half-saturation-um3-per-ul');
+  const cell = figure(book, 'algae.t-iso.volume-um3');
+  return { part: functionalResponse((perMl / 1000) * numberOf(cell), numberOf(half)), figures: [half, cell] };
+}
+
+function byLengthOf(
+  meanLengthUm: number | undefined,
+  book: FigureBook,
+): { readonly byLength: Figure | null; readonly preset: number | null } {
+  if (meanLengthUm === undefined) return { byLength: null, preset: null };
+  const byLength = figure(book, 'ration.per-larva.by-length');
+  return { byLength, preset: powerAt(pointsOf(byLength), meanLengthUm) };
 }
 
 interface Judged {

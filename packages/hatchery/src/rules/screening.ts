@@ -10,10 +10,11 @@ import {
   type Level,
   type Limits,
 } from '@veligrid/estimation';
-import { figure, listOf, numberOf, type FigureBook } from '../presets/figure-book.js';
+import { figure, listOf, type FigureBook } from '../presets/figure-book.js';
 import { allometricHeight, type Allometry } from './allometry.js';
 import { checkAmount } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
+import { orPreset } from './or-preset.js';
 import { percent } from './show.js';
 import type { SieveRow } from './sieve-table.js';
 
@@ -191,8 +192,8 @@ export function screening(question: ScreeningQuestion, book: FigureBook): Screen
   check(question);
   const { lengthsUm, heightsUm, screensUm, level = 0.95 } = question;
   const ladder = screensUm === undefined ? figure(book, 'screens.ladder-um') : null;
-  const share = question.keepShare === undefined ? figure(book, 'screens.keep-share') : null;
-  const keepShare = question.keepShare ?? (share === null ? 1 : numberOf(share));
+  const share = orPreset(question.keepShare, 'screens.keep-share', book);
+  const keepShare = share.value;
   const openings = [...new Set(screensUm ?? (ladder === null ? [] : listOf(ladder)))].sort((a, b) => a - b);
   const screens = openings.map((aperture) => answerOf(question, aperture, level));
   const chosen = screens.findLast(({ kept }) => kept.estimate >= keepShare);
@@ -202,7 +203,7 @@ export function screening(question: ScreeningQuestion, book: FigureBook): Screen
     chosenUm: chosen?.apertureUm ?? null,
     lengthOverHeight:
       heightsUm === undefined ? null : mean(lengthsUm.map((length, i) => length / (heightsUm[i] ?? length))),
-    figures: usedFigures([ladder, share]),
+    figures: usedFigures([ladder, share.preset]),
     warnings: screeningWarnings(lengthsUm.length, screens, keepShare, chosen),
     cautions: [],
   };

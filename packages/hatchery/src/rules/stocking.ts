@@ -4,6 +4,7 @@ import { figure, numberOf, type Figure, type FigureBook } from '../presets/figur
 import { checkAmount } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
 import { checkAbove0, checkDifferent } from './checks.js';
+import { orPreset } from './or-preset.js';
 import { shown, shownLimits } from './show.js';
 
 /** A tank for larvae. */
@@ -17,7 +18,7 @@ export interface StockedTank {
 }
 
 /** Larvae of one stage and the tanks for them. */
-export interface StockingInput {
+export interface StockingQuestion {
   /** `d-larva`, `umbo`, `eyed` or `pediveliger`. */
   readonly stage: string;
   /** Larvae per mL wanted in static tanks; the preset of the stage by default. */
@@ -81,7 +82,7 @@ function holdsOf({ volumeMl, flowLitresPerHour }: StockedTank, { perMl, perTurno
     : perTurnover * turnoversPerDay(volumeMl, flowLitresPerHour) * volumeMl;
 }
 
-function check({ larvae, tanks, perMl = 1 }: StockingInput): void {
+function check({ larvae, tanks, perMl = 1 }: StockingQuestion): void {
   checkAbove0('perMl', perMl);
   checkDifferent(
     'tanks',
@@ -120,14 +121,14 @@ const overstocked = ({ densityPerMl, holds, larvae, name }: StockingTank): false
  * @param book for `stocking.STAGE.per-ml` and `flow-through.larvae-per-ml-per-turnover`
  * @throws VeligridError `bad-argument` for volumes out of range, or larvae given twice or not at all
  */
-export function stocking(input: StockingInput, book: FigureBook): StockingPlan {
+export function stocking(input: StockingQuestion, book: FigureBook): StockingPlan {
   check(input);
   const { stage, tanks, larvae } = input;
-  const preset = input.perMl === undefined ? figure(book, `stocking.${stage}.per-ml`) : null;
+  const density = orPreset(input.perMl, `stocking.${stage}.per-ml`, book);
   const flowing = tanks.some(({ flowLitresPerHour }) => flowLitresPerHour !== undefined);
   const flow = flowing ? figure(book, 'flow-through.larvae-per-ml-per-turnover') : null;
   const wanted: Wanted = {
-    perMl: input.perMl ?? (preset === null ? 0 : numberOf(preset)),
+    perMl: density.value,
     perTurnover: flow === null ? 0 : numberOf(flow),
   };
   const capacities = tanks.map((tank) => holdsOf(tank, wanted));
@@ -165,7 +166,7 @@ export function stocking(input: StockingInput, book: FigureBook): StockingPlan {
         0,
       ),
     })),
-    figures: usedFigures([preset, flow, ...taper]),
+    figures: usedFigures([density.preset, flow, ...taper]),
     warnings: raised([
       larvae !== undefined &&
         surplus.estimate > 0 && {

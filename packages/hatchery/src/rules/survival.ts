@@ -63,46 +63,57 @@ export interface SurvivalPlan extends Plan {
   readonly usual: { readonly low: number; readonly high: number };
 }
 
-function interval(
-  before: AliveCount,
-  after: AliveCount,
-  question: SurvivalQuestion,
-): SurvivalInterval & Pick<Plan, 'warnings'> {
+interface Judged {
+  readonly found: SurvivalInterval;
+  readonly warnings: readonly Warning[];
+}
+
+/** The larvae that could be there at the next count: those before and those put in. */
+const startOf = ({ alive }: AliveCount, putIn: number): Amount =>
+  putIn === 0 ? alive : { ...sumLimits([alive, exactly(putIn)]) };
+
+const methodOf = ({ method }: AliveCount): { readonly method?: string } => (method === undefined ? {} : { method });
+
+/** When none were there or none came through there is no ratio to take a logarithm of. */
+function withNone(
+  start: Amount,
+  survived: Limits,
+  days: number,
+): Pick<SurvivalInterval, 'survival' | 'survivalPerDay'> {
+  const found = start.estimate === 0 ? { estimate: 0, low: 0, high: 1 } : ratioLimits(survived, start);
+  return { survival: found, survivalPerDay: { ...found, high: found.high ** (1 / days) } };
+}
+
+/** The question with what was put in up to a count added to what was stocked. */
+function withPutIn(question: SurvivalQuestion, upTo: number): SurvivalQuestion {
+  const { stocked, counts } = question;
+  if (stocked === undefined) return question;
+  return { ...question, stocked: counts.slice(1, upTo + 1).reduce((sum, { putIn = 0 }) => sum + putIn, stocked) };
+}
+
+function interval(before: AliveCount, after: AliveCount, question: SurvivalQuestion): Judged {
   const { level = 0.95, stocked, sharedRelativeStandardUncertainty: shared } = question;
+  const { takenOut = 0, putIn = 0 } = after;
   const days = after.day - before.day;
-  const start: Amount = {
-    ...before.alive,
-    ...sumLimits([before.alive, exactly(after.putIn ?? 0)]),
-    relativeStandardUncertainty: null,
-  };
-  const unexplained = differenceLimits(sumLimits([start, exactly(-(after.takenOut ?? 0))]), after.alive);
-  const dates = { fromDay: before.day, toDay: after.day, unexplained };
-  const survived = sumLimits([after.alive, exactly(after.takenOut ?? 0)]);
+  const start = startOf(before, putIn);
+  const unexplained = differenceLimits(sumLimits([start, exactly(-takenOut)]), after.alive);
+  const noMeasurableLoss = unexplained.low <= 0 && unexplained.high >= 0;
+  const dates = { fromDay: before.day, toDay: after.day, unexplained, noMeasurableLoss };
+  const survived = sumLimits([after.alive, exactly(takenOut)]);
   if (survived.estimate === 0 || start.estimate === 0) {
-    const survival = start.estimate === 0 ? { estimate: 0, low: 0, high: 1 } : ratioLimits(survived, start);
-    return {
-      ...dates,
-      survival,
-      survivalPerDay: { ...survival, high: survival.high ** (1 / days) },
-      noMeasurableLoss: false,
-      warnings: [],
-    };
+    return { found: { ...dates, ...withNone(start, survived, days) }, warnings: [] };
   }
-  const first = (after.putIn ?? 0) > 0 ? start : before.alive;
   const answer = estimateSurvival({
-    first: { ...datedTotal(first, level), ...(before.method === undefined ? {} : { method: before.method }) },
-    second: { ...datedTotal(after.alive, level), ...(after.method === undefined ? {} : { method: after.method }) },
+    first: { ...datedTotal(start, level), ...methodOf(before) },
+    second: { ...datedTotal(after.alive, level), ...methodOf(after) },
     days,
-    removed: after.takenOut ?? 0,
+    removed: takenOut,
     level,
-    ...(stocked === undefined ? {} : { stocked: stocked + (after.putIn ?? 0) }),
+    ...(stocked === undefined ? {} : { stocked }),
     ...(shared === undefined ? {} : { sharedRelativeStandardUncertainty: shared }),
   });
   return {
-    ...dates,
-    survival: answer.survival,
-    survivalPerDay: answer.survivalPerDay,
-    noMeasurableLoss: unexplained.low <= 0 && unexplained.high >= 0,
+    found: { ...dates, survival: answer.survival, survivalPerDay: answer.survivalPerDay },
     warnings: answer.warnings.map(({ code, message }) => ({
       code,
       message: `Day ${shown(before.day)} to ${shown(after.day)}: ${message}`,
@@ -154,19 +165,20 @@ export function survival(question: SurvivalQuestion, book: FigureBook): Survival
   const names = ['survival.d-to-set.low', 'survival.d-to-set.high', 'survival.least-days'];
   const figures = names.map((name) => figure(book, name));
   const [low = 0, high = 0, leastDays = 1] = figures.map(numberOf);
-  const answers = counts.slice(1).map((after, i) => interval(counts[i] ?? after, after, question));
+  const answers = counts.slice(1).map((after, i) => interval(counts[i] ?? after, after, withPutIn(question, i + 1)));
+  const intervals = answers.map(({ found }) => found);
   const course = counts.map(({ day, alive }, i) => ({
     day,
     alive,
-    ofFirst: cameThrough(counts.slice(0, i + 1), answers),
+    ofFirst: cameThrough(counts.slice(0, i + 1), intervals),
   }));
-  const over = cameThrough(counts, answers);
+  const over = cameThrough(counts, intervals);
   const days = (counts.at(-1)?.day ?? 0) - (counts[0]?.day ?? 0);
   const perDay = over.estimate ** (1 / days);
   const usualPerDay = low ** (1 / leastDays);
   const losses = heavy({ ...over, estimate: perDay, high: over.high ** (1 / days) }, usualPerDay);
   return {
-    intervals: answers.map(({ warnings: _, ...rest }) => rest),
+    intervals,
     course,
     overall: { survival: over, survivalPerDay: perDay, mortalityPerDay: perDay > 0 ? -Math.log(perDay) : null },
     usual: { low, high },
