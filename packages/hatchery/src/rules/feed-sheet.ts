@@ -130,14 +130,7 @@ function ask(tank: FedTank, stock: readonly CultureStock[], tIso: readonly numbe
   checkFrom0(`what is left in ${name}`, leftCellsPerMl);
   const { target, preset } = targetOf(tank, book);
   checkAbove0(`the target of ${name}`, target);
-  const barred =
-    meanLengthUm === undefined
-      ? []
-      : tooLarge(
-          stock.map(({ alga }) => alga),
-          meanLengthUm,
-          book,
-        );
+  const barred = tooLarge(stock, meanLengthUm, book);
   const parts = partsOf(
     tank,
     stock,

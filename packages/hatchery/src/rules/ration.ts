@@ -145,8 +145,13 @@ function check({ larvae, volumeMl, cultures, leftCellsPerMl = 0, meanLengthUm = 
 }
 
 /** Algae that these larvae are too small for. */
-export function tooLarge(algae: readonly string[], meanLengthUm: number, book: FigureBook): Figure[] {
-  return [...new Set(algae)]
+export function tooLarge(
+  cultures: readonly { readonly alga: string }[],
+  meanLengthUm: number | undefined,
+  book: FigureBook,
+): Figure[] {
+  if (meanLengthUm === undefined) return [];
+  return [...new Set(cultures.map(({ alga }) => alga))]
     .map((alga) => book.get(`algae.${alga}.least-larva-um`))
     .filter((one) => one !== undefined)
     .filter((one) => meanLengthUm < numberOf(one));
@@ -199,17 +204,10 @@ export function ration(question: RationQuestion, book: FigureBook): RationPlan {
   const perLarva = ratioLimits(exactly(target.perMl * volumeMl), larvae);
   const { byLength, preset } = byLengthOf(meanLengthUm, book);
   const apart = figure(book, 'ration.views-apart');
-  const [low, high] = [figure(book, 'ration.left-low'), figure(book, 'ration.left-high')];
+  const [low, high] = [figure(book, 'ration.left-low'), figure(book, 'ration.left-high')] as const;
   const viewsRatio = preset === null ? null : perLarva.estimate / preset;
-  const large =
-    meanLengthUm === undefined
-      ? []
-      : tooLarge(
-          cultures.map(({ alga }) => alga),
-          meanLengthUm,
-          book,
-        );
-  const [half, cell] = [figure(book, 'feeding.half-saturation-um3-per-ul'), figure(book, 'algae.t-iso.volume-um3')];
+  const large = tooLarge(cultures, meanLengthUm, book);
+  const eaten = eatenAt(target.perMl, book);
   return {
     stage: question.stage,
     targetCellsPerMl: target.perMl,
