@@ -1,4 +1,11 @@
-export { figureBook, type Figure, type FigureBook, type FigurePreset } from './presets/figure-book.js';
+export {
+  figure,
+  figureBook,
+  numberOf,
+  type Figure,
+  type FigureBook,
+  type FigurePreset,
+} from './presets/figure-book.js';
 export { parseFigures } from './presets/parse-figures.js';
 export type { Amount } from './rules/amount.js';
 export { algaeVolumeMl, type AlgaeVolumeInput } from './rules/algae-volume.js';
@@ -21,4 +28,5 @@ export { stageAtLength, type StageSizes } from './rules/stage-at-length.js';
 export { stocking, type StockingPlan, type StockingQuestion } from './rules/stocking.js';
 export { survival, type SurvivalPlan, type SurvivalQuestion } from './rules/survival.js';
 export { yieldChain, type ChainShare, type ChainStep } from './rules/yield-chain.js';
-export { raised } from './rules/answer.js';
+export type { Plan } from './rules/answer.js';
+export type { Caution } from './rules/cautions.js';

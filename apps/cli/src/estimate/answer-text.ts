@@ -2,7 +2,8 @@ import { around, threeFigures } from '../limits-text.js';
 import type { Answer } from './answer-question.js';
 
 type Of<K extends Answer['kind']> = Extract<Answer, { readonly kind: K }>;
-const orNone = (limits: Parameters<typeof around>[0] | null, unit = ''): string => (limits === null ? 'no limits' : around(limits, 1, unit));
+const orNone = (limits: Parameters<typeof around>[0] | null, unit = ''): string =>
+  limits === null ? 'no limits' : around(limits, 1, unit);
 
 const METHODS: Readonly<Record<Of<'count'>['method'], string>> = {
   'counting-error-only': 'counting error alone, as nothing was counted',

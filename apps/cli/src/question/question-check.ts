@@ -34,8 +34,9 @@ function fieldSchema(schema: unknown, parents: readonly unknown[], field: string
   for (const parent of parents) {
     const property = asObject(asObject(asObject(parent)?.['properties'])?.[field]);
     const reference = property?.['$ref'];
-    if (typeof reference === 'string') return asObject(asObject(schema)?.['$defs'])?.[reference.replace('#/$defs/', '')];
-    if (property !== null && property !== undefined) return property;
+    if (typeof reference === 'string')
+      return asObject(asObject(schema)?.['$defs'])?.[reference.replace('#/$defs/', '')];
+    if (property !== null) return property;
   }
   return undefined;
 }

@@ -1,7 +1,7 @@
 import { badArgument, VeligridError, type Warning } from '@veligrid/model';
 import { exactly, ratioLimits, type Limits } from '@veligrid/estimation';
 import { figure, numberOf, pointsOf, type Figure, type FigureBook } from '../presets/figure-book.js';
-import { cellEquivalent, functionalResponse, type Equivalence } from './algae-equivalents.js';
+import { cellEquivalent, cellsPerUl, functionalResponse, type Equivalence } from './algae-equivalents.js';
 import { mixVolumesMl, type MixPart, type MixQuestion } from './algae-mix.js';
 import { checkSome } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
@@ -30,6 +30,8 @@ export interface RationQuestion {
   readonly meanLengthUm?: number;
   /** Wanted in T-Iso cells per mL; else per larva; else the preset of the stage per mL. */
   readonly targetCellsPerMl?: number;
+  /** Wanted food volume, um3 per uL; by the volume of a T-Iso cell. */
+  readonly targetBiovolumeUm3PerUl?: number;
   readonly cellsPerLarvaPerDay?: number;
   /** T-Iso cells per mL left from before. */
   readonly leftCellsPerMl?: number;
@@ -54,7 +56,7 @@ export interface RationPlan extends Plan {
   readonly stage: string;
   /** T-Iso cells per mL after feeding, and what set it. */
   readonly targetCellsPerMl: number;
-  readonly setBy: 'given per mL' | 'given per larva' | 'preset per mL';
+  readonly setBy: 'given per mL' | 'given by volume' | 'given per larva' | 'preset per mL';
   /** What the target gives one larva. */
   readonly cellsPerLarvaPerDay: Limits;
   /** What a larva of this length is given by the preset; null without a length. */
@@ -122,8 +124,16 @@ interface Target {
 }
 
 function targetOf(question: RationQuestion, book: FigureBook): Target {
-  const { targetCellsPerMl, cellsPerLarvaPerDay, larvae, volumeMl, stage } = question;
+  const { targetCellsPerMl, targetBiovolumeUm3PerUl, cellsPerLarvaPerDay, larvae, volumeMl, stage } = question;
   if (targetCellsPerMl !== undefined) return { perMl: targetCellsPerMl, setBy: 'given per mL', figure: null };
+  if (targetBiovolumeUm3PerUl !== undefined) {
+    const cell = figure(book, 'algae.t-iso.volume-um3');
+    return {
+      perMl: 1000 * cellsPerUl(targetBiovolumeUm3PerUl, numberOf(cell)),
+      setBy: 'given by volume',
+      figure: cell,
+    };
+  }
   if (cellsPerLarvaPerDay !== undefined) {
     return { perMl: (cellsPerLarvaPerDay * larvae.estimate) / volumeMl, setBy: 'given per larva', figure: null };
   }
