@@ -145,6 +145,9 @@ function cameThrough(counts: readonly AliveCount[], intervals: readonly { readon
   return intervals.slice(0, counts.length - 1).reduce((all, one) => productLimits(all, one.survival), exactly(1));
 }
 
+/** Day from which animals are larvae; embryos are lost faster, and losses are not judged. */
+const FIRST_LARVAE = 1;
+
 const heavy = (perDay: Limits, least: number): Warning | false =>
   perDay.high < least && {
     code: 'heavy-loss',
@@ -154,7 +157,8 @@ const heavy = (perDay: Limits, least: number): Warning | false =>
 /**
  * Survival and balance from count to count: S = (alive + taken out)/(alive before + put in), put in being taken as there
  * from the count before; over all the product of S, Z = -ln S/days. Rises beyond the uncertainty of both counts are
- * flagged `survival-above-1`, counts above what was stocked `more-than-stocked`; nothing is cut.
+ * flagged `survival-above-1`, counts above what was stocked `more-than-stocked`; nothing is cut. Losses beyond the usual are
+ * told from day 1 on: embryos are lost faster.
  *
  * @param book for `survival.d-to-set.low`, `.high` and `survival.least-days`
  * @throws VeligridError `bad-argument` for fewer than two counts, or days that do not rise
@@ -176,7 +180,9 @@ export function survival(question: SurvivalQuestion, book: FigureBook): Survival
   const days = (counts.at(-1)?.day ?? 0) - (counts[0]?.day ?? 0);
   const perDay = over.estimate ** (1 / days);
   const usualPerDay = low ** (1 / leastDays);
-  const losses = heavy({ ...over, estimate: perDay, high: over.high ** (1 / days) }, usualPerDay);
+  const losses =
+    (counts[0]?.day ?? 0) >= FIRST_LARVAE &&
+    heavy({ ...over, estimate: perDay, high: over.high ** (1 / days) }, usualPerDay);
   return {
     intervals,
     course,

@@ -1,11 +1,11 @@
 import { threeFigures } from '../../limits-text.js';
 import type { AnswerOf } from '../answers.js';
-import { limitsWords, line, millilitres, tableLines, volumeWords } from './words.js';
+import { asTyped, limitsWords, line, millilitres, tableLines, volumeWords } from './words.js';
 
 function tankLines(tank: NonNullable<AnswerOf<'ration'>['tank']>): string[] {
   return [
     line('Wanted, T-Iso cells per mL', `${threeFigures(tank.targetCellsPerMl)} (${tank.setBy})`),
-    line('Left from before', threeFigures(tank.leftCellsPerMl)),
+    line('Left from before', asTyped(tank.leftCellsPerMl)),
     line('For one larva a day', `${limitsWords(tank.cellsPerLarvaPerDay)} cells`),
     ...(tank.presetPerLarvaPerDay === null
       ? []

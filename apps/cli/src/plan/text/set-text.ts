@@ -1,12 +1,12 @@
 import { threeFigures } from '../../limits-text.js';
 import type { AnswerOf } from '../answers.js';
-import { limitsWords, line, shareWords, tableLines } from './words.js';
+import { asTyped, limitsWords, line, shareWords, tableLines } from './words.js';
 
 /** Readiness. */
 export function readinessLines(a: AnswerOf<'readiness'>): string[] {
   const day = (value: number | null): string => (value === null ? 'never' : threeFigures(value));
   return [
-    `Ready when ${threeFigures(100 * a.shareAbove)} % are above ${threeFigures(a.settingLengthUm)} um: at a mean length of ${threeFigures(a.targetMeanUm)} um.`,
+    `Ready when ${asTyped(100 * a.shareAbove)} % are above ${asTyped(a.settingLengthUm)} um: at a mean length of ${threeFigures(a.targetMeanUm)} um.`,
     '',
     ...tableLines([
       ['way of growing', 'day', 'day a new sample shows it'],
@@ -20,7 +20,7 @@ export function readinessLines(a: AnswerOf<'readiness'>): string[] {
     a.window === null
       ? 'No day can be given by the growth of this batch.'
       : `Plan for any day from ${threeFigures(a.window.earliestDay, Math.floor)} to ${threeFigures(a.window.latestDay, Math.ceil)}.`,
-    `Species band at ${threeFigures(a.band.temperatureC)} C: day ${day(a.band.fastDay)} at the fast edge, ${day(a.band.slowDay)} at the slow.`,
+    `Species band at ${asTyped(a.band.temperatureC)} C: day ${day(a.band.fastDay)} at the fast edge, ${day(a.band.slowDay)} at the slow.`,
     ...(a.aboveNow === null ? [] : [line('Above that length now', shareWords(a.aboveNow))]),
     ...(a.eyed === null ? [] : [line('Eyed now', shareWords(a.eyed.share))]),
     ...(a.eyed?.number ? [line('Eyed larvae', limitsWords(a.eyed.number))] : []),
@@ -42,7 +42,7 @@ export function settingLines(a: AnswerOf<'setting'>): string[] {
     ...(a.needed === null
       ? []
       : [
-          line(`Larvae for ${threeFigures(a.targetPerShell)} a shell`, limitsWords(a.needed.larvae)),
+          line(`Larvae for ${asTyped(a.targetPerShell)} a shell`, limitsWords(a.needed.larvae)),
           line('  for each shell', limitsWords(a.needed.perShell)),
           line('  for each bag', limitsWords(a.needed.perBag)),
         ]),
@@ -65,7 +65,7 @@ const expectedLines = (
 ): string[] => [
   line('Spat from the larvae', limitsWords(spat)),
   ...(spatPerShell === null ? [] : [line('Spat on a shell', limitsWords(spatPerShell))]),
-  line(`Enough, at ${threeFigures(target)} a shell, for`, `${limitsWords(serves.shells)} shells`),
+  line(`Enough, at ${asTyped(target)} a shell, for`, `${limitsWords(serves.shells)} shells`),
   line('', `${limitsWords(serves.bags)} bags`),
   line('', `${limitsWords(serves.bushels)} bushels`),
 ];

@@ -1,6 +1,6 @@
 import { threeFigures } from '../../limits-text.js';
 import type { AnswerOf } from '../answers.js';
-import { limitsWords, line, millilitres, shareWords, tableLines, volumeWords } from './words.js';
+import { asTyped, limitsWords, line, millilitres, shareWords, tableLines, volumeWords } from './words.js';
 
 /** Egg pool. */
 export function eggPoolLines(a: AnswerOf<'egg-pool'>): string[] {
@@ -13,7 +13,7 @@ export function eggPoolLines(a: AnswerOf<'egg-pool'>): string[] {
       ['tank', `${a.counted} per mL`, a.counted, 'pour', 'then per mL', ...(poured ? ['poured', 'made per mL'] : [])],
       ...a.tanks.map((tank) => [
         tank.name,
-        threeFigures(tank.perMl),
+        asTyped(tank.perMl),
         threeFigures(tank.eggs),
         millilitres(tank.pourMl.estimate),
         limitsWords(tank.reachedPerMl),
@@ -32,9 +32,7 @@ export function eggPoolLines(a: AnswerOf<'egg-pool'>): string[] {
 export function stockingLines(a: AnswerOf<'stocking'>): string[] {
   const thin = a.tanks.some(({ takeOut }) => takeOut.estimate > 0);
   return [
-    a.stage === 'any'
-      ? `At ${threeFigures(a.perMl)} per mL`
-      : `${a.stage}, ${threeFigures(a.perMl)} per mL in standing water`,
+    a.stage === 'any' ? `At ${asTyped(a.perMl)} per mL` : `${a.stage}, ${asTyped(a.perMl)} per mL in standing water`,
     '',
     ...tableLines([
       ['tank', 'larvae', 'per mL', 'should hold', ...(thin ? ['take out'] : [])],
@@ -55,7 +53,7 @@ export function stockingLines(a: AnswerOf<'stocking'>): string[] {
     'These tanks by stage:',
     ...tableLines([
       ['stage', 'per mL', 'room'],
-      ...a.taper.map(({ stage, perMl, holds }) => [stage, threeFigures(perMl), threeFigures(holds)]),
+      ...a.taper.map(({ stage, perMl, holds }) => [stage, asTyped(perMl), threeFigures(holds)]),
     ]),
   ];
 }
@@ -69,7 +67,7 @@ function courseLines(a: AnswerOf<'survival'>): string[] {
       ...a.course.map(({ day, alive, ofFirst }, i) => {
         const since = a.intervals[i - 1];
         return [
-          threeFigures(day),
+          asTyped(day),
           limitsWords(alive),
           shareWords(ofFirst),
           since === undefined ? '-' : shareWords(since.survival),
@@ -83,7 +81,7 @@ function courseLines(a: AnswerOf<'survival'>): string[] {
     ...(mortalityPerDay === null ? [] : [line('Mortality Z a day', threeFigures(mortalityPerDay))]),
     ...(a.usual === null
       ? []
-      : [line('Usual, D-larva to set', `${threeFigures(100 * a.usual.low)} to ${threeFigures(100 * a.usual.high)} %`)]),
+      : [line('Usual, D-larva to set', `${asTyped(100 * a.usual.low)} to ${asTyped(100 * a.usual.high)} %`)]),
   ];
 }
 
@@ -103,12 +101,12 @@ export const survivalLines = (a: AnswerOf<'survival'>): string[] => [
 export function growthLines(a: AnswerOf<'growth'>): string[] {
   const edge = (value: number | null): string => (value === null ? '-' : threeFigures(value));
   return [
-    `Species band at ${threeFigures(a.temperatureC)} C (as it stands from ${threeFigures(a.bandFromC)} to ${threeFigures(a.bandToC)} C${a.pace < 1 ? `; a day here counts for ${threeFigures(a.pace)}` : ''})`,
+    `Species band at ${asTyped(a.temperatureC)} C (as it stands from ${asTyped(a.bandFromC)} to ${asTyped(a.bandToC)} C${a.pace < 1 ? `; a day here counts for ${threeFigures(a.pace)}` : ''})`,
     '',
     ...tableLines([
       ['day', 'mean length, um', 'slow edge', 'fast edge', ''],
       ...a.days.map(({ day, meanLengthUm, slowUm, fastUm, place }) => [
-        threeFigures(day),
+        asTyped(day),
         limitsWords(meanLengthUm),
         edge(slowUm),
         edge(fastUm),
@@ -138,7 +136,7 @@ export function screeningLines(a: AnswerOf<'screening'>): string[] {
           ...tableLines([
             ['screen, um', 'kept', 'mean kept, um', ...(numbers ? ['larvae kept', 'larvae lost'] : []), 'by'],
             ...a.screens.map((screen) => [
-              threeFigures(screen.apertureUm),
+              asTyped(screen.apertureUm),
               shareWords(screen.kept),
               screen.meanKeptUm === null ? '-' : threeFigures(screen.meanKeptUm),
               ...(screen.keptNumber === null ? [] : [limitsWords(screen.keptNumber)]),
@@ -149,7 +147,7 @@ export function screeningLines(a: AnswerOf<'screening'>): string[] {
           '',
           a.chosenUm === null
             ? 'No screen keeps the part that is wanted.'
-            : `Use ${a.chosenUm} um: the largest that keeps ${threeFigures(100 * (a.keepShare ?? 0))} % or more.`,
+            : `Use ${a.chosenUm} um: the largest that keeps ${asTyped(100 * (a.keepShare ?? 0))} % or more.`,
         ]),
     ...(a.lengthOverHeight === null ? [] : [line('Length over height', threeFigures(a.lengthOverHeight))]),
     ...(a.classes === null
@@ -166,7 +164,7 @@ export function screeningLines(a: AnswerOf<'screening'>): string[] {
           ...tableLines([
             ['screen, um', 'half are kept at, um', 'from 25 to 75 % over, um'],
             ...a.sieve.map(({ apertureUm, l50Um, selectionRangeUm }) => [
-              threeFigures(apertureUm),
+              asTyped(apertureUm),
               limitsWords(l50Um),
               threeFigures(selectionRangeUm),
             ]),

@@ -24,4 +24,7 @@ export function tableLines(rows: readonly (readonly string[])[]): string[] {
 }
 
 /** A line of a label and what belongs to it, in one column. */
-export const line = (label: string, value: string): string => `${label.padEnd(28)}${value}`;
+export const line = (label: string, value: string): string => `${label.padEnd(34)}${value}`;
+
+/** A number that was typed, as it was. */
+export const asTyped = (value: number): string => value.toLocaleString('en-US', { maximumFractionDigits: 2 });
