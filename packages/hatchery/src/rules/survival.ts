@@ -3,9 +3,9 @@ import {
   differenceLimits,
   estimateSurvival,
   exactly,
-  productLimits,
   ratioLimits,
   sumLimits,
+  times,
   type Level,
   type Limits,
 } from '@veligrid/estimation';
@@ -135,14 +135,14 @@ function check({ counts }: SurvivalQuestion): void {
 
 /**
  * Part of the first count that came through to the last: their ratio, or with larvae moved in between the product of the
- * intervals, whose limits are then somewhat too wide, as each count enters twice.
+ * intervals. Its limits are those of the first and the last count; the counts between cancel but for what was moved.
  */
 function cameThrough(counts: readonly AliveCount[], intervals: readonly { readonly survival: Limits }[]): Limits {
   const [first, last] = [counts[0]?.alive, counts.at(-1)?.alive];
   if (first === undefined || last === undefined || counts.length === 1) return exactly(1);
-  const moved = counts.slice(1).some(({ takenOut = 0, putIn = 0 }) => takenOut > 0 || putIn > 0);
-  if (!moved) return ratioLimits(last, first);
-  return intervals.slice(0, counts.length - 1).reduce((all, one) => productLimits(all, one.survival), exactly(1));
+  const ratio = ratioLimits(last, first);
+  const product = intervals.slice(0, counts.length - 1).reduce((all, one) => all * one.survival.estimate, 1);
+  return ratio.estimate > 0 ? times(ratio, product / ratio.estimate) : { ...ratio, estimate: product };
 }
 
 /** Day from which animals are larvae; embryos are lost faster, and losses are not judged. */
@@ -156,9 +156,9 @@ const heavy = (perDay: Limits, least: number): Warning | false =>
 
 /**
  * Survival and balance from count to count: S = (alive + taken out)/(alive before + put in), put in being taken as there
- * from the count before; over all the product of S, Z = -ln S/days. Rises beyond the uncertainty of both counts are
- * flagged `survival-above-1`, counts above what was stocked `more-than-stocked`; nothing is cut. Losses beyond the usual are
- * told from day 1 on: embryos are lost faster.
+ * from the count before; over all the product of S, Z = -ln S/days. Rises beyond the uncertainty of both counts are flagged
+ * `survival-above-1`, counts above what was stocked `more-than-stocked`; nothing is cut. Losses beyond the usual are told
+ * from day 1 on, as embryos are lost faster.
  *
  * @param book for `survival.d-to-set.low`, `.high` and `survival.least-days`
  * @throws VeligridError `bad-argument` for fewer than two counts, or days that do not rise

@@ -154,7 +154,9 @@ export function screeningLines(a: AnswerOf<'screening'>): string[] {
       ? []
       : [
           line('Animals on all screens', limitsWords(a.classes.total)),
-          line('Mean opening', `${threeFigures(a.classes.meanApertureUm)} um`),
+          ...(a.classes.meanApertureUm === null
+            ? []
+            : [line('Mean opening', `${threeFigures(a.classes.meanApertureUm)} um`)]),
         ]),
     ...(a.sieve.length === 0
       ? []
