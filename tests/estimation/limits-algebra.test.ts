@@ -29,8 +29,8 @@ describe('limits of products, ratios, sums and differences', () => {
     const one = { estimate: 10, low: 8, high: 13 };
     expect(productLimits(one, exactly(2))).toEqual({
       estimate: 20,
-      low: expect.closeTo(16, 10),
-      high: expect.closeTo(26, 10),
+      low: expect.closeTo(16, 10) as number,
+      high: expect.closeTo(26, 10) as number,
     });
     expect(sumLimits([one, exactly(5)])).toEqual({ estimate: 15, low: 13, high: 18 });
     expect(sumLimits([])).toEqual(exactly(0));

@@ -27,9 +27,9 @@ describe('setting', () => {
       book,
     );
     expect(needed?.larvae).toEqual({
-      estimate: expect.closeTo(100_000, 6),
-      low: expect.closeTo(50_000, 6),
-      high: expect.closeTo(200_000, 6),
+      estimate: expect.closeTo(100_000, 6) as number,
+      low: expect.closeTo(50_000, 6) as number,
+      high: expect.closeTo(200_000, 6) as number,
     });
     expect(needed?.perBag.estimate).toBeCloseTo(27_500, 6);
   });

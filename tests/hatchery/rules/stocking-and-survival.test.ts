@@ -25,9 +25,9 @@ describe('egg pool', () => {
   it('carries the limits of the pool into the tank', () => {
     const { tanks } = eggPool({ ...pool, tanks: [{ name: 't', volumeMl: 15_000, perMl: 7 }] }, book);
     expect(tanks[0].reachedPerMl).toEqual({
-      estimate: expect.closeTo(7, 10),
-      low: expect.closeTo(7 / 1.1, 10),
-      high: expect.closeTo(7.7, 10),
+      estimate: expect.closeTo(7, 10) as number,
+      low: expect.closeTo(7 / 1.1, 10) as number,
+      high: expect.closeTo(7.7, 10) as number,
     });
   });
   it('counts fertilised eggs when their part is given: 80 % ask for 1/0.8 of the mL', () => {

@@ -3,7 +3,7 @@ import { estimateCount, exactly, handTally, type CountEstimate, type Limits } fr
 import { figureBook, parseFigures, type FigureBook, type FigurePreset } from '@veligrid/hatchery';
 
 /** A shipped preset. */
-export const preset = (name: string): FigurePreset =>
+const preset = (name: string): FigurePreset =>
   parseFigures(
     JSON.parse(readFileSync(new URL(`../../../packages/hatchery/presets/${name}.json`, import.meta.url), 'utf8')),
   );

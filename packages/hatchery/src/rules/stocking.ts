@@ -61,8 +61,7 @@ export interface StockingPlan extends Plan {
 const HOURS = 24;
 
 /** Exchanges of the volume in a day: litres an hour x 24 / litres. */
-export const turnoversPerDay = (volumeMl: number, litresPerHour: number): number =>
-  (litresPerHour * HOURS * 1000) / volumeMl;
+const turnoversPerDay = (volumeMl: number, litresPerHour: number): number => (litresPerHour * HOURS * 1000) / volumeMl;
 
 const notBelow0 = ({ estimate, low, high }: Limits): Limits => ({
   estimate: Math.max(0, estimate),

@@ -154,6 +154,15 @@ const heavy = (perDay: Limits, least: number): Warning | false =>
     message: `Losses are beyond the usual even at the upper limit, ${shown(100 * perDay.high)} % survival a day against ${shown(100 * least)} %. Look at the water, the food and the larvae before anything is dosed.`,
   };
 
+const courseOf = (
+  counts: readonly AliveCount[],
+  intervals: readonly { readonly survival: Limits }[],
+): SurvivalPlan['course'] =>
+  counts.map(({ day, alive }, i) => ({ day, alive, ofFirst: cameThrough(counts.slice(0, i + 1), intervals) }));
+
+/** Losses are judged from the day on which animals are larvae. */
+const judgedFrom = ([first]: readonly AliveCount[]): boolean => first !== undefined && first.day >= FIRST_LARVAE;
+
 /**
  * Survival and balance from count to count: S = (alive + taken out)/(alive before + put in), put in being taken as there
  * from the count before; over all the product of S, Z = -ln S/days. Rises beyond the uncertainty of both counts are flagged
@@ -171,21 +180,14 @@ export function survival(question: SurvivalQuestion, book: FigureBook): Survival
   const [low = 0, high = 0, leastDays = 1] = figures.map(numberOf);
   const answers = counts.slice(1).map((after, i) => interval(counts[i] ?? after, after, withPutIn(question, i + 1)));
   const intervals = answers.map(({ found }) => found);
-  const course = counts.map(({ day, alive }, i) => ({
-    day,
-    alive,
-    ofFirst: cameThrough(counts.slice(0, i + 1), intervals),
-  }));
   const over = cameThrough(counts, intervals);
   const days = (counts.at(-1)?.day ?? 0) - (counts[0]?.day ?? 0);
   const perDay = over.estimate ** (1 / days);
   const usualPerDay = low ** (1 / leastDays);
-  const losses =
-    (counts[0]?.day ?? 0) >= FIRST_LARVAE &&
-    heavy({ ...over, estimate: perDay, high: over.high ** (1 / days) }, usualPerDay);
+  const losses = judgedFrom(counts) && heavy({ ...over, estimate: perDay, high: over.high ** (1 / days) }, usualPerDay);
   return {
     intervals,
-    course,
+    course: courseOf(counts, intervals),
     overall: { survival: over, survivalPerDay: perDay, mortalityPerDay: perDay > 0 ? -Math.log(perDay) : null },
     usual: { low, high },
     figures,
