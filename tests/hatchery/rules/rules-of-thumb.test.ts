@@ -96,9 +96,16 @@ describe('growth check', () => {
     expect(plan.ownPast?.umPerDay).toBeCloseTo(22.35, 2);
     expect(plan.days.at(-1)?.place).toBe('within');
   });
-  it('says when it was given no temperature, or one above the band', () => {
-    expect(codes(growth({ measurements: [at(10, 200)] }, book))).toEqual(['temperature-not-given']);
-    expect(codes(growth({ measurements: [at(10, 200)], temperatureC: 32 }, book))).toEqual(['warmer-than-band']);
+  it('says which temperature it used, without a warning', () => {
+    const note = (temperature: object) => {
+      const plan = growth({ measurements: [at(10, 200)], ...temperature }, book);
+      expect(codes(plan)).toEqual([]);
+      return plan.temperatureNote;
+    };
+    expect(note({})).toContain('No temperature was given');
+    expect(note({ temperatureC: 32 })).toContain('Warmer than the 25 to 30 C');
+    expect(note({ temperatureC: 22 })).toContain('Colder than the 25 to 30 C');
+    expect(note({ temperatureC: 26 })).toBeNull();
   });
   it.each([
     [{ measurements: [] }, 'Expected measurements to be a list of one or more'],

@@ -37,7 +37,10 @@ export interface GrowthPlan extends Plan {
   /** Temperatures between which the band holds as it stands. */
   readonly bandFromC: number;
   readonly bandToC: number;
+  /** How many days of the band one day counts for. */
   readonly pace: number;
+  /** What to know of the temperature that was used; null when it lies within the band's. */
+  readonly temperatureNote: string | null;
   /** Since the measurement before; null for a single one. */
   readonly sinceLast: { readonly days: number; readonly umPerDay: Limits } | null;
   /** What the earlier measurements lead one to expect of the latest; null for fewer than three of them. */
@@ -103,6 +106,13 @@ function bandWarning(latest: GrowthPlan['days'][number], band: SpeciesBand): War
   );
 }
 
+function temperatureNote(temperatureC: number | undefined, { fromC, toC }: SpeciesBand): string | null {
+  const range = `${shown(fromC)} to ${shown(toC)} C`;
+  if (temperatureC === undefined) return `No temperature was given: the band is used as it stands from ${range}.`;
+  if (temperatureC < fromC) return `Colder than the ${range} for which the band stands: it is slowed down.`;
+  return temperatureC > toC ? `Warmer than the ${range} for which the band stands: it is used as it stands.` : null;
+}
+
 function pastWarning(past: GrowthPlan['ownPast']): Warning | false {
   if (past === null || (past.place !== 'below' && past.place !== 'above')) return false;
   const slower = past.place === 'below';
@@ -151,23 +161,11 @@ export function growth(question: GrowthQuestion, book: FigureBook): GrowthPlan {
     bandFromC: band.fromC,
     bandToC: band.toC,
     pace: band.pace,
+    temperatureNote: temperatureNote(temperatureC, band),
     sinceLast: since,
     ownPast: past,
     figures: usedFigures([...band.figures, setting]),
-    warnings: raised([
-      bandWarning(latest, band),
-      pastWarning(past),
-      stalled(since, latest, numberOf(setting)),
-      temperatureC === undefined && {
-        code: 'temperature-not-given',
-        message: `No temperature was given, so the band is used as it stands from ${shown(band.fromC)} to ${shown(band.toC)} C. Give temperatureC: colder water slows the band down.`,
-      },
-      temperatureC !== undefined &&
-        temperatureC > band.toC && {
-          code: 'warmer-than-band',
-          message: `${shown(temperatureC)} C is above the ${shown(band.toC)} C up to which the band is known. The band is used as it stands.`,
-        },
-    ]),
+    warnings: raised([bandWarning(latest, band), pastWarning(past), stalled(since, latest, numberOf(setting))]),
     cautions: [],
   };
 }

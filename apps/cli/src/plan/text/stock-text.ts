@@ -101,7 +101,8 @@ export const survivalLines = (a: AnswerOf<'survival'>): string[] => [
 export function growthLines(a: AnswerOf<'growth'>): string[] {
   const edge = (value: number | null): string => (value === null ? '-' : threeFigures(value));
   return [
-    `Species band at ${asTyped(a.temperatureC)} C (as it stands from ${asTyped(a.bandFromC)} to ${asTyped(a.bandToC)} C${a.pace < 1 ? `; a day here counts for ${threeFigures(a.pace)}` : ''})`,
+    `Species band at ${asTyped(a.temperatureC)} C, which stands from ${asTyped(a.bandFromC)} to ${asTyped(a.bandToC)} C${a.pace < 1 ? `; a day here counts for ${threeFigures(a.pace)}` : ''}.`,
+    ...(a.temperatureNote === null ? [] : [a.temperatureNote]),
     '',
     ...tableLines([
       ['day', 'mean length, um', 'slow edge', 'fast edge', ''],
