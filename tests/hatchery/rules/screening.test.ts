@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { screenClasses, screening, sieveTable } from '@veligrid/hatchery';
+import { figureBook, parseFigures, screenClasses, screening, sieveTable } from '@veligrid/hatchery';
 import { fitLogistic } from '../../../packages/hatchery/src/rules/fit-logistic.js';
-import { amount, book, codes } from './support.js';
+import { amount, book, codes, shipped } from './support.js';
 
 describe('logistic fit', () => {
   it('beetles of Bliss 1935 by maximum likelihood: -60.717 (5.181), 34.270 (2.912) (R glm; Dobson, table 7.3)', () => {
@@ -77,6 +77,56 @@ describe('sieve table of a house', () => {
     expect(plan.screens.map(({ basis }) => basis)).toEqual(['geometry', 'own sieve table']);
     expect(plan.screens[1].kept.estimate).toBeCloseTo(kept.length / lengths.length, 2);
     expect(plan.screens[1].kept.low).toBeLessThan(plan.screens[1].kept.estimate);
+  });
+});
+
+describe('sieve table among the figures of a house', () => {
+  const withTable = (half: unknown, range?: unknown) =>
+    figureBook(
+      [...shipped],
+      [
+        parseFigures({
+          format: 'veligrid-figures-1',
+          name: 'our house',
+          title: 'Ours',
+          version: '2',
+          figures: [
+            ['screens.sieve-half-kept-um', half],
+            ['screens.sieve-range-um', range],
+          ]
+            .filter(([, value]) => value !== undefined)
+            .map(([name, value]) => ({ name, value, unit: 'um', source: 'stacks of May', confidence: 'own' })),
+        }),
+      ],
+    );
+  const lengthsUm = [150, 160, 170, 180, 190, 200, 210, 220, 230, 240];
+  it('is used where the question gives none, and printed', () => {
+    const own = withTable(
+      [
+        [120, 150],
+        [150, 195],
+      ],
+      [
+        [120, 18],
+        [150, 20],
+      ],
+    );
+    const plan = screening({ lengthsUm, screensUm: [100, 150] }, own);
+    expect(plan.screens.map(({ basis }) => basis)).toEqual(['geometry', 'own sieve table']);
+    // Lengths lie evenly around 195 um, of which half are kept.
+    expect(plan.screens[1].kept.estimate).toBeCloseTo(0.5, 10);
+    expect(plan.figures.map(({ name, preset }) => [name, preset])).toContainEqual([
+      'screens.sieve-half-kept-um',
+      'our house',
+    ]);
+    const sieve = [{ apertureUm: 150, l50Um: amount(1000), selectionRangeUm: 20 }];
+    expect(screening({ lengthsUm, screensUm: [150], sieve }, own).screens[0].kept.estimate).toBeLessThan(1e-9);
+  });
+  it('asks for both halves of it', () => {
+    expect(() => screening({ lengthsUm }, withTable([[150, 195]]))).toThrow(
+      'both given, as points of the same openings',
+    );
+    expect(() => screening({ lengthsUm }, withTable([[150, 195]], [[120, 20]]))).toThrow('both given');
   });
 });
 

@@ -11,6 +11,9 @@ const preset = (name: string): FigurePreset =>
 /** Figures of a species. */
 export const bookOf = (species: string): FigureBook => figureBook([preset('common'), preset(species)]);
 
+/** The shipped presets of the eastern oyster. */
+export const shipped = [preset('common'), preset('eastern-oyster')];
+
 /** Figures of the eastern oyster. */
 export const book = bookOf('eastern-oyster');
 

@@ -31,8 +31,9 @@ export interface FigurePreset {
   readonly figures: readonly Figure[];
 }
 
-/** Figures that a hatchery may add without there being one of that name before: algae of its own. */
-const ADDABLE = /^algae\.[a-z0-9-]+\.(organic-weight-pg|volume-um3|least-larva-um)$/;
+/** Figures that a hatchery may add without there being one of that name before: its own algae and sieve table. */
+const ADDABLE =
+  /^(algae\.[a-z0-9-]+\.(organic-weight-pg|volume-um3|least-larva-um)|screens\.sieve-(half-kept|range)-um)$/;
 
 const shape = (value: FigureValue): string =>
   typeof value === 'number' ? 'one number' : Array.isArray(value[0]) ? 'points' : 'a list of numbers';
@@ -42,7 +43,7 @@ function checkOverride(figure: Figure, before: Figure | undefined): void {
   if (before === undefined && !ADDABLE.test(figure.name)) {
     throw new VeligridError(
       'bad-argument',
-      `There is no figure ${where} to override. Write its name as in packages/hatchery/presets; only algae.NAME.organic-weight-pg, algae.NAME.volume-um3 and algae.NAME.least-larva-um may be new.`,
+      `There is no figure ${where} to override. Write its name as in packages/hatchery/presets; only algae.NAME.organic-weight-pg, .volume-um3, .least-larva-um, screens.sieve-half-kept-um and screens.sieve-range-um may be new.`,
     );
   }
   if (before !== undefined && shape(before.value) !== shape(figure.value)) {

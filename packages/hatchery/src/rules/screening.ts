@@ -14,9 +14,9 @@ import { figure, listOf, type FigureBook } from '../presets/figure-book.js';
 import { allometricHeight, type Allometry } from './allometry.js';
 import { checkAmount } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
+import { houseSieve, type SieveUse } from './house-sieve.js';
 import { orPreset } from './or-preset.js';
 import { percent } from './show.js';
-import type { SieveRow } from './sieve-table.js';
 
 /** Lengths of a tank and what is asked of the screens. */
 export interface ScreeningQuestion {
@@ -30,8 +30,8 @@ export interface ScreeningQuestion {
   readonly larvae?: Limits;
   /** Openings in the house; the preset by default. */
   readonly screensUm?: readonly number[];
-  /** The house's own sieve table; used for the openings it has. */
-  readonly sieve?: readonly Pick<SieveRow, 'apertureUm' | 'l50Um' | 'selectionRangeUm'>[];
+  /** The house's own sieve table, for the openings it has; that among its figures by default. */
+  readonly sieve?: readonly SieveUse[];
   /** Part of the larvae that the screen is to keep; the preset by default. */
   readonly keepShare?: number;
   readonly level?: Level;
@@ -75,7 +75,7 @@ function weighted(values: readonly number[], weights: readonly number[]): number
 /** Share kept by a fitted curve: sampling of the lengths (Wilson) and the limits of L50, added by squares. */
 function bySieve(
   lengths: readonly number[],
-  row: Pick<SieveRow, 'l50Um' | 'selectionRangeUm'>,
+  row: SieveUse,
   level: Level,
 ): Pick<ScreenAnswer, 'kept' | 'basis' | 'meanKeptUm' | 'meanPassedUm'> {
   const at = (l50Um: number): number => logisticKept(lengths, { l50Um, selectionRangeUm: row.selectionRangeUm });
@@ -195,7 +195,8 @@ export function screening(question: ScreeningQuestion, book: FigureBook): Screen
   const share = orPreset(question.keepShare, 'screens.keep-share', book);
   const keepShare = share.value;
   const openings = [...new Set(screensUm ?? (ladder === null ? [] : listOf(ladder)))].sort((a, b) => a - b);
-  const screens = openings.map((aperture) => answerOf(question, aperture, level));
+  const house = (question.sieve ?? []).length > 0 ? { rows: question.sieve ?? [], figures: [] } : houseSieve(book);
+  const screens = openings.map((aperture) => answerOf({ ...question, sieve: house.rows }, aperture, level));
   const chosen = screens.findLast(({ kept }) => kept.estimate >= keepShare);
   return {
     keepShare,
@@ -203,7 +204,7 @@ export function screening(question: ScreeningQuestion, book: FigureBook): Screen
     chosenUm: chosen?.apertureUm ?? null,
     lengthOverHeight:
       heightsUm === undefined ? null : mean(lengthsUm.map((length, i) => length / (heightsUm[i] ?? length))),
-    figures: usedFigures([ladder, share.preset]),
+    figures: usedFigures([ladder, share.preset, ...house.figures]),
     warnings: screeningWarnings(lengthsUm.length, screens, keepShare, chosen),
     cautions: [],
   };
