@@ -96,6 +96,7 @@ describe('ration of a tank', () => {
     [1.9e6, true],
     [2.1e6, false],
     [7.9e6, false],
+    [8e6, false],
     [8.1e6, true],
   ])('%d larvae: both views more than twice apart is told: %s', (larvae, told) => {
     const plan = ration({ ...tank, larvae: amount(larvae), meanLengthUm: 180 }, book);

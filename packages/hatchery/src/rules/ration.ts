@@ -277,13 +277,13 @@ interface Judged {
 }
 
 function rationWarnings({ question, viewsRatio, apart, large, target, left }: Judged): Warning[] {
-  const times2 = numberOf(apart);
+  const most = numberOf(apart) * (1 + 1e-9);
   const { leftCellsPerMl = 0 } = question;
   return raised([
     viewsRatio !== null &&
-      (viewsRatio > times2 || viewsRatio < 1 / times2) && {
+      (viewsRatio > most || viewsRatio < 1 / most) && {
         code: 'views-differ',
-        message: `By volume one larva gets ${shown(viewsRatio)} times what a larva of this length is given, more than ${shown(times2)} times apart. Is the number of larvae right, or the tank thinly or thickly stocked? Then feed by larva.`,
+        message: `By volume one larva gets ${shown(viewsRatio)} times what a larva of this length is given, more than ${shown(numberOf(apart))} times apart. Is the number of larvae right, or the tank thinly or thickly stocked? Then feed by larva.`,
       },
     leftCellsPerMl >= target && {
       code: 'enough-left',

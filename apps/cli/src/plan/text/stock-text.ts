@@ -31,13 +31,22 @@ export function eggPoolLines(a: AnswerOf<'egg-pool'>): string[] {
 /** Stocking. */
 export function stockingLines(a: AnswerOf<'stocking'>): string[] {
   const thin = a.tanks.some(({ takeOut }) => takeOut.estimate > 0);
+  const flowing = a.tanks.some(({ turnoversPerDay }) => turnoversPerDay !== null);
   return [
     a.stage === 'any' ? `At ${asTyped(a.perMl)} per mL` : `${a.stage}, ${asTyped(a.perMl)} per mL in standing water`,
     '',
     ...tableLines([
-      ['tank', 'larvae', 'per mL', 'should hold', ...(thin ? ['take out'] : [])],
+      [
+        'tank',
+        ...(flowing ? ['exchanges a day'] : []),
+        'larvae',
+        'per mL',
+        'should hold',
+        ...(thin ? ['take out'] : []),
+      ],
       ...a.tanks.map((tank) => [
         tank.name,
+        ...(flowing ? [tank.turnoversPerDay === null ? '-' : threeFigures(tank.turnoversPerDay)] : []),
         limitsWords(tank.larvae),
         limitsWords(tank.densityPerMl),
         threeFigures(tank.holds),
@@ -101,7 +110,7 @@ export const survivalLines = (a: AnswerOf<'survival'>): string[] => [
 export function growthLines(a: AnswerOf<'growth'>): string[] {
   const edge = (value: number | null): string => (value === null ? '-' : threeFigures(value));
   return [
-    `Species band at ${asTyped(a.temperatureC)} C, which stands from ${asTyped(a.bandFromC)} to ${asTyped(a.bandToC)} C${a.pace < 1 ? `; a day here counts for ${threeFigures(a.pace)}` : ''}.`,
+    `Species band at ${asTyped(a.temperatureC)} C (its edges hold as they stand from ${asTyped(a.bandFromC)} to ${asTyped(a.bandToC)} C${a.pace < 1 ? `; a day here counts for ${threeFigures(a.pace)}` : ''})`,
     ...(a.temperatureNote === null ? [] : [a.temperatureNote]),
     '',
     ...tableLines([
