@@ -7,17 +7,15 @@ export type InputRules = Pick<
   'features' | 'deviation' | 'low' | 'high' | 'covariance' | 'shrinkage' | 'classes' | 'centre'
 >;
 
-/** Surprise beyond which a length counts no more against a class. */
-const MOST_SURPRISE = 12;
+/** Three deviations: beyond, a length counts no more against a class, so that one that fits nowhere decides nothing. */
+const MOST_SURPRISE = 4.5;
 
 /**
- * How odd a length is in each class: half its squared distance from the class's mean in that class's own deviations, 0..12.
+ * How odd a length is in a class: half its squared distance from the class's mean in that class's own deviations, 0..4.5.
  * The discriminant has one covariance for all, but umbo larvae of all sizes spread much wider than those ready to set.
  */
-function surprises(lnLength: number, classes: InputRules['classes'], at: number): Float64Array {
-  return Float64Array.from(classes, ({ mean, lnLengthDeviation }) =>
-    Math.min(MOST_SURPRISE, ((lnLength - mean[at]) / lnLengthDeviation) ** 2 / 2),
-  );
+function surprise(lnLength: number, { mean, lnLengthDeviation }: InputRules['classes'][number], at: number): number {
+  return Math.min(MOST_SURPRISE, ((lnLength - mean[at]) / lnLengthDeviation) ** 2 / 2);
 }
 
 /**
@@ -41,7 +39,10 @@ export function calibrationInputs(rules: InputRules, spread: number): (values: F
       if (value === undefined || !Number.isFinite(value)) return;
       const cut = Math.min(high[k], Math.max(low[k], value));
       inputs[classes.length + k] = (cut - centre[k]) / deviation[k];
-      if (k === lengthAt) inputs.set(surprises(cut, classes, k), classes.length + features.length);
+      if (k !== lengthAt) return;
+      classes.forEach((one, c) => {
+        inputs[classes.length + features.length + c] = surprise(cut, one, k);
+      });
     });
     return inputs;
   };

@@ -90,10 +90,21 @@ function likelihoodSlope(rows: readonly Float64Array[], truths: readonly number[
   return Matrix.from1DArray(width, classes, sums).mul(1 / rows.length);
 }
 
-/** Logits of inputs by a calibration. */
-export function calibrated(inputs: ArrayLike<number>, weights: readonly (readonly number[])[]): Float64Array {
-  const last = weights.length - 1;
-  const logits = Float64Array.from(weights[last]);
-  for (let k = 0; k < last; k++) for (let c = 0; c < logits.length; c++) logits[c] += inputs[k] * weights[k][c];
-  return logits;
+/**
+ * Makes a calibration ready for use.
+ *
+ * @returns logits of inputs; inputs beyond those that the calibration knows are passed over
+ */
+export function calibrator(weights: readonly (readonly number[])[]): (inputs: ArrayLike<number>) => Float64Array {
+  const inputCount = weights.length - 1;
+  const offsets = Float64Array.from(weights[inputCount]);
+  const flat = Float64Array.from(weights.slice(0, inputCount).flat());
+  return (inputs) => {
+    const logits = offsets.slice();
+    for (let k = 0, at = 0; k < inputCount; k++) {
+      const value = inputs[k];
+      for (let c = 0; c < logits.length; c++) logits[c] += value * flat[at++];
+    }
+    return logits;
+  };
 }
