@@ -55,11 +55,18 @@ function callOf(house: House, route: Route, req: Request, res: Response): Call<R
   return call as unknown as Call<RouteName>;
 }
 
+/** @throws Error when an answer is not as published: a fault of ours, not of the request */
+function checkAnswer({ path, answer }: Route, given: unknown): void {
+  const checked = answer?.safeParse(given);
+  if (checked?.success === false)
+    throw new Error(`the answer of ${path} is not as published: ${checked.error.message}`);
+}
+
 function answering(house: House, route: Route, handler: AnyHandler): RequestHandler {
   return async (req, res) => {
     const answer = await handler(callOf(house, route, req, res));
     if (route.media !== undefined || res.headersSent) return;
-    if (house.checkAnswers) route.answer?.parse(answer);
+    if (house.checkAnswers) checkAnswer(route, answer);
     if (route.role !== 'anyone' && res.get('Cache-Control') === undefined)
       res.set('Cache-Control', 'private, no-cache');
     res.status(route.status ?? 200).json(answer);
