@@ -49,3 +49,6 @@ export { importStore } from './exchange/import-store.js';
 export type { OpenOptions } from './open-database.js';
 export { openStore } from './open-store.js';
 export { restoreStore } from './restore.js';
+export { backupNames, rotateBackups, type Rotation } from './upkeep/rotate-backups.js';
+export { rehearseRestore } from './upkeep/rehearse-restore.js';
+export { storageUse, type StorageUse } from './upkeep/storage-use.js';
