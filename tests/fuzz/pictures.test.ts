@@ -94,7 +94,6 @@ describe(`${String(CASES)} spoiled pictures`, () => {
     const faults: string[] = [];
     const outcomes = { read: 0, refused: 0 };
     const before = process.memoryUsage().rss;
-    let most = 0;
     let longest = 0;
     for (let i = 0; i < CASES; i += 1) {
       const file = caseOf(i);
@@ -107,8 +106,8 @@ describe(`${String(CASES)} spoiled pictures`, () => {
         faults.push(`case ${String(i)}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
       }
       longest = Math.max(longest, performance.now() - began);
-      most = Math.max(most, process.memoryUsage().rss - before);
     }
+    const most = process.resourceUsage().maxRSS * 1024 - before;
     process.stdout.write(
       `pictures: ${JSON.stringify(outcomes)}, longest ${longest.toFixed(0)} ms, most memory ${(most / 1e6).toFixed(0)} MB\n`,
     );
