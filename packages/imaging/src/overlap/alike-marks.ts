@@ -18,18 +18,33 @@ const LEAST_ALIKE = 0.6;
 
 const sizesAgree = (a: number, b: number): boolean => Math.abs(Math.log(a / b)) < SIZE_LIMIT;
 
+/** Tells whether a mark of the first photo and one of the second, by their places, may be one thing. */
+export type AreAlike = (one: number, two: number) => boolean;
+
+/** Compares marks when asked for, by size and look. */
+export function alikeWhenAsked({ first, second, looks, umPerPx }: MarksToCompare): AreAlike {
+  const levels = first.map(({ size }) => levelOf(size * umPerPx));
+  return (one, two) => {
+    const [from, to] = [first[one], second[two]];
+    // a speck has no size of its own
+    if (from.index < 0 !== to.index < 0 || !sizesAgree(from.size, to.size)) return false;
+    return alikeness(looks[0].at(one, levels[one]), looks[1].at(two, levels[one])) >= LEAST_ALIKE;
+  };
+}
+
 /** Marks of the second photo, by their places in its list, that each mark of the first may be by its size and its look. */
-export function alikeMarks({ first, second, looks, umPerPx }: MarksToCompare): readonly (readonly number[])[] {
-  return first.map((from, one) => {
-    const level = levelOf(from.size * umPerPx);
-    const look = looks[0].at(one, level);
-    const isSpeck = from.index < 0;
+export function alikeMarks(marks: MarksToCompare): readonly (readonly number[])[] {
+  const areAlike = alikeWhenAsked(marks);
+  return marks.first.map((_, one) => {
     const partners: number[] = [];
-    for (const [two, to] of second.entries()) {
-      // a speck has no size of its own
-      if (isSpeck !== to.index < 0 || !sizesAgree(from.size, to.size)) continue;
-      if (alikeness(look, looks[1].at(two, level)) >= LEAST_ALIKE) partners.push(two);
-    }
+    for (let two = 0; two < marks.second.length; two++) if (areAlike(one, two)) partners.push(two);
     return partners;
   });
+}
+
+/** The same as a table. */
+export function alikeByTable(alike: readonly (readonly number[])[], length: number): AreAlike {
+  const table = new Uint8Array(alike.length * length);
+  for (const [one, partners] of alike.entries()) for (const two of partners) table[one * length + two] = 1;
+  return (one, two) => table[one * length + two] === 1;
 }

@@ -1,10 +1,10 @@
 import type { PhotoCount } from '@veligrid/model';
 import { applied, chained, IDENTITY, scaled, type Affine } from './affine.js';
-import { alikeMarks } from './alike-marks.js';
+import { alikeByTable, alikeMarks, alikeWhenAsked, type MarksToCompare } from './alike-marks.js';
 import { logFalseFits } from './evidence.js';
 import { looksOf, type Looks } from './looks.js';
 import { MarkMap, marksOf, type Mark } from './marks.js';
-import { followMap, mapOf, type Fit, type MarkedPair } from './match-marks.js';
+import { followMap, mapOf, matchesByChance, type MarkedPair } from './match-marks.js';
 import { VIEW_UM, type PhotoView } from './photo-view.js';
 import { sharedFinds, type SharedFinds } from './shared-finds.js';
 import { MOST_TURN, turnStep, voteShifts } from './vote-shifts.js';
@@ -67,16 +67,16 @@ function ratioOf(from: MarkedPhoto, to: MarkedPhoto): number {
   return from.count.scale.umPerPx === null || to.count.scale.umPerPx === null ? 1 : to.umPerPx / from.umPerPx;
 }
 
-function pairOf(from: MarkedPhoto, to: MarkedPhoto): MarkedPair {
+/** Two photos in the first one's scale. */
+function pairOf(from: MarkedPhoto, to: MarkedPhoto): MarkedPair & MarksToCompare {
   const ratio = ratioOf(from, to);
   const slackPx = SLACK_UM / from.umPerPx;
   const second = to.marks.map((mark) => ({ ...mark, x: ratio * mark.x, y: ratio * mark.y, size: ratio * mark.size }));
-  const looks = [from.looks, to.looks] as const;
+  const marks = { first: from.marks, second, looks: [from.looks, to.looks] as const, umPerPx: from.umPerPx };
   return {
-    first: from.marks,
-    second,
+    ...marks,
     secondMap: new MarkMap(second, 3 * slackPx),
-    alike: alikeMarks({ first: from.marks, second, looks, umPerPx: from.umPerPx }),
+    areAlike: alikeWhenAsked(marks),
     firstWidth: from.count.widthPx,
     firstHeight: from.count.heightPx,
     width: to.count.widthPx * ratio,
@@ -94,16 +94,6 @@ function waysOf(pair: MarkedPair): number {
   return shifts * turns;
 }
 
-const evidenceOf = ({ map, apart, byChance }: Fit, ways: number): Evidence => ({
-  map,
-  marks: apart,
-  byChance,
-  logFalse: logFalseFits({ matches: apart, byChance }, ways),
-});
-
-/** From the pair's common scale to the second photo's own pixels. */
-const inOwnPixels = (fit: Fit, ratio: number): Fit => ({ ...fit, map: chained(fit.map, scaled(1 / ratio)) });
-
 function withFinds(from: MarkedPhoto, to: MarkedPhoto, evidence: Evidence): Overlap {
   const { map } = evidence;
   return { ...evidence, ...sharedFinds([from, to], map), isUnmoved: isUnmoved(from, map) };
@@ -111,14 +101,18 @@ function withFinds(from: MarkedPhoto, to: MarkedPhoto, evidence: Evidence): Over
 
 /** The likeliest way in which two photos show one place, sure or not; null when they have too little in common. */
 export function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
-  const pair = pairOf(from, to);
+  const asked = pairOf(from, to);
+  const alike = alikeMarks(asked);
+  const pair = { ...asked, areAlike: alikeByTable(alike, to.marks.length) };
   const ways = waysOf(pair);
   let best: Evidence | null = null;
-  for (const lay of voteShifts(pair)) {
+  for (const lay of voteShifts(pair, alike)) {
     const fit = followMap(pair, mapOf(lay, pair));
-    if (fit === null) continue;
-    const evidence = evidenceOf(inOwnPixels(fit, ratioOf(from, to)), ways);
-    if (best === null || evidence.logFalse < best.logFalse) best = evidence;
+    if (fit === null || fit.apart <= LEAST_MARKS - 2) continue;
+    const byChance = matchesByChance(pair, fit, alike);
+    const logFalse = logFalseFits({ matches: fit.apart, byChance }, ways);
+    if (best !== null && logFalse >= best.logFalse) continue;
+    best = { map: chained(fit.map, scaled(1 / ratioOf(from, to))), marks: fit.apart, byChance, logFalse };
   }
   return best === null ? null : withFinds(from, to, best);
 }
@@ -182,9 +176,7 @@ export function knownOverlap(from: MarkedPhoto, to: MarkedPhoto, map: Affine): O
   );
   if (!meets) return null;
   const ratio = ratioOf(from, to);
-  const pair = pairOf(from, to);
-  const fit = followMap(pair, chained(map, scaled(ratio)));
-  const evidence =
-    fit === null ? { map, marks: 0, byChance: 0, logFalse: 0 } : evidenceOf(inOwnPixels(fit, ratio), waysOf(pair));
-  return withFinds(from, to, evidence);
+  const fit = followMap(pairOf(from, to), chained(map, scaled(ratio)));
+  const better = fit === null ? map : chained(fit.map, scaled(1 / ratio));
+  return withFinds(from, to, { map: better, marks: fit?.apart ?? 0, byChance: 0, logFalse: 0 });
 }

@@ -1,5 +1,6 @@
 import { applied, fitSimilarity, scaleOf, type Affine, type PointPair } from './affine.js';
-import { MarkMap, type Mark } from './marks.js';
+import type { AreAlike } from './alike-marks.js';
+import type { Mark, MarkMap } from './marks.js';
 import { MOST_TURN, type Lay } from './vote-shifts.js';
 
 /** Two photos as their marks see them; places and sizes of the second in the first one's scale. */
@@ -7,8 +8,7 @@ export interface MarkedPair {
   readonly first: readonly Mark[];
   readonly second: readonly Mark[];
   readonly secondMap: MarkMap;
-  /** For each mark of the first photo those of the second, by their places, that look like it. */
-  readonly alike: readonly (readonly number[])[];
+  readonly areAlike: AreAlike;
   readonly firstWidth: number;
   readonly firstHeight: number;
   /** Size of the second photo. */
@@ -32,10 +32,8 @@ export interface Fit {
   readonly matches: readonly MarkMatch[];
   /** Of these, those that speak for themselves: parts of one thing speak once. */
   readonly apart: number;
-  /** Marks of the first photo that come to lie in the second. */
-  readonly inSight: number;
-  /** How many of them would lie on a like mark of the second by accident, expected. */
-  readonly byChance: number;
+  /** Marks of the first photo that come to lie in the second, by their places. */
+  readonly inSight: readonly number[];
 }
 
 /** Slack of each round of a fit, over the last: what the votes say is rough. */
@@ -58,11 +56,9 @@ function matchesOf(pair: MarkedPair, map: Affine, slack: number): { matches: Mar
     const [x, y] = applied(map, from.x, from.y);
     if (x < 0 || y < 0 || x > pair.width || y > pair.height) continue;
     inSight.push(one);
-    const partners = pair.alike[one];
-    if (partners.length === 0) continue;
     for (const to of pair.secondMap.near(x, y)) {
       const distance = Math.hypot(to.x - x, to.y - y);
-      if (distance < slack && partners.includes(to.place)) near.push({ from, to, distance });
+      if (distance < slack && pair.areAlike(one, to.place)) near.push({ from, to, distance });
     }
   }
   near.sort((a, b) => a.distance - b.distance);
@@ -89,13 +85,15 @@ function apartOf(matches: readonly MarkMatch[], least: number): number {
 /**
  * Number of marks in sight that would lie on a like one by accident: as many as like marks of the second photo lie round
  * about there, and at least one, over the whole photo or near by, whichever is the more.
+ *
+ * @param alike for each mark of the first photo those of the second, by their places, that look like it
  */
-function chanceOf(pair: MarkedPair, map: Affine, inSight: readonly number[]): number {
+export function matchesByChance(pair: MarkedPair, { map, inSight }: Fit, alike: readonly (readonly number[])[]): number {
   const { slackPx, width, height, second } = pair;
   const radius = Math.min(NEARBY * slackPx, Math.min(width, height) / 4);
   return inSight.reduce((sum, one) => {
     const [x, y] = applied(map, pair.first[one].x, pair.first[one].y);
-    const partners = pair.alike[one];
+    const partners = alike[one];
     const close = partners.filter((two) => square(second[two].x - x) + square(second[two].y - y) < square(radius));
     const here = (close.length * square(slackPx)) / square(radius);
     const overall = ((partners.length + 1) * Math.PI * square(slackPx)) / (width * height);
@@ -126,6 +124,5 @@ export function followMap(pair: MarkedPair, start: Affine): Fit | null {
     if (!isPossible(map)) return null;
   }
   const { matches, inSight } = matchesOf(pair, map, pair.slackPx);
-  const apart = apartOf(matches, APART * pair.slackPx);
-  return { map, matches, apart, inSight: inSight.length, byChance: chanceOf(pair, map, inSight) };
+  return { map, matches, apart: apartOf(matches, APART * pair.slackPx), inSight };
 }

@@ -28,7 +28,8 @@ interface Votes {
   readonly weight: Float64Array;
 }
 
-function votesOf({ first, second, alike, width, height, firstWidth, firstHeight }: MarkedPair): Votes {
+function votesOf(pair: MarkedPair, alike: readonly (readonly number[])[]): Votes {
+  const { first, second, width, height, firstWidth, firstHeight } = pair;
   const n = alike.reduce((sum, partners) => sum + partners.length, 0);
   const [ax, ay, bx, by, weight] = Array.from({ length: 5 }, () => new Float64Array(n)) as [
     Float64Array,
@@ -116,10 +117,11 @@ export const turnStep = ({ width, height, cellPx }: MarkedPair): number => cellP
  * Ways to lay one photo on another that bring many like marks together: for every turn, each pair of like marks votes for
  * the shift between them (Ballard 1981, doi:10.1016/0031-3203(81)90009-1).
  *
+ * @param alike for each mark of the first photo those of the second, by their places, that look like it
  * @returns most votes first
  */
-export function voteShifts(pair: MarkedPair): Lay[] {
-  const votes = votesOf(pair);
+export function voteShifts(pair: MarkedPair, alike: readonly (readonly number[])[]): Lay[] {
+  const votes = votesOf(pair, alike);
   const table = tableOf(pair);
   const cells = new Int32Array(votes.weight.length);
   const step = turnStep(pair);
