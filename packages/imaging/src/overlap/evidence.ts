@@ -32,3 +32,16 @@ export function logPoissonTail(mean: number, least: number): number {
 export function logFalseFits(fit: { readonly matches: number; readonly byChance: number }, ways: number): number {
   return Math.log10(Math.max(1, ways)) + logPoissonTail(Math.max(1e-6, fit.byChance), fit.matches);
 }
+
+/** Base-10 logarithm of the chance of `least` or more successes in `trials`, each with chance `p` (0 < p < 1). */
+export function logBinomialTail(trials: number, least: number, p: number): number {
+  if (least <= 0) return 0;
+  if (least > trials) return -Infinity;
+  const terms = Array.from({ length: trials - least + 1 }, (_, i) => {
+    const k = least + i;
+    const ways = logFactorial(trials) - logFactorial(k) - logFactorial(trials - k);
+    return ways + k * Math.log(p) + (trials - k) * Math.log1p(-p);
+  });
+  const most = Math.max(...terms);
+  return (most + Math.log(terms.reduce((sum, term) => sum + Math.exp(term - most), 0))) / Math.LN10;
+}

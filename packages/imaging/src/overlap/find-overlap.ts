@@ -5,6 +5,7 @@ import { logFalseFits } from './evidence.js';
 import { looksOf, type Looks } from './looks.js';
 import { MarkMap, marksOf, type Mark } from './marks.js';
 import { followMap, mapOf, matchesByChance, type MarkedPair } from './match-marks.js';
+import { logFalsePictures } from './picture-evidence.js';
 import { VIEW_UM, type PhotoView } from './photo-view.js';
 import { sharedFinds, type SharedFinds } from './shared-finds.js';
 import { MOST_TURN, turnStep, voteShifts } from './vote-shifts.js';
@@ -45,9 +46,13 @@ const SLACK_UM = 8;
 /** Side of the cells in which votes are gathered, over the slack. */
 const CELL = 2;
 /** Least number of coincident marks, whatever chance says. */
-const LEAST_MARKS = 5;
+const LEAST_MARKS = 3;
+/** Candidates whose pictures are compared, at most. */
+const MOST_LOOKED_AT = 25;
 /** Base-10 logarithm of the number of false fits that is borne in one pair of photos. */
-const MOST_LOG_FALSE = -6;
+const MOST_LOG_FALSE = -5;
+/** Below this nothing better is looked for. */
+const PLAIN_LOG_FALSE = -12;
 /** Least share of the finds in the common place that look alike in both photos: all others must have swum. */
 const LEAST_SHARE = 0.2;
 /** Photos of the very same frame may have but the dust on the lens in common: so many finds and such a share must agree. */
@@ -99,20 +104,40 @@ function withFinds(from: MarkedPhoto, to: MarkedPhoto, evidence: Evidence): Over
   return { ...evidence, ...sharedFinds([from, to], map), isUnmoved: isUnmoved(from, map) };
 }
 
-/** The likeliest way in which two photos show one place, sure or not; null when they have too little in common. */
-export function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
+/** Ways to lay one photo on another that their marks speak for, the likeliest first. */
+function candidatesOf(from: MarkedPhoto, to: MarkedPhoto): { candidates: Evidence[]; ways: number } {
   const asked = pairOf(from, to);
   const alike = alikeMarks(asked);
   const pair = { ...asked, areAlike: alikeByTable(alike, to.marks.length) };
   const ways = waysOf(pair);
-  let best: Evidence | null = null;
+  const toOwn = scaled(1 / ratioOf(from, to));
+  const candidates: Evidence[] = [];
   for (const lay of voteShifts(pair, alike)) {
     const fit = followMap(pair, mapOf(lay, pair));
-    if (fit === null || fit.apart <= LEAST_MARKS - 2) continue;
+    if (fit === null || fit.apart < LEAST_MARKS) continue;
+    const map = chained(fit.map, toOwn);
     const byChance = matchesByChance(pair, fit, alike);
     const logFalse = logFalseFits({ matches: fit.apart, byChance }, ways);
-    if (best !== null && logFalse >= best.logFalse) continue;
-    best = { map: chained(fit.map, scaled(1 / ratioOf(from, to))), marks: fit.apart, byChance, logFalse };
+    const isKnown = candidates.some((one) => Math.hypot(one.map.c - map.c, one.map.f - map.f) < pair.slackPx / 4);
+    if (!isKnown) candidates.push({ map, marks: fit.apart, byChance, logFalse });
+  }
+  return { candidates: candidates.sort((a, b) => a.logFalse - b.logFalse), ways };
+}
+
+/** The likeliest way in which two photos show one place, sure or not; null when they have too little in common. */
+export function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
+  const { candidates, ways } = candidatesOf(from, to);
+  let best: Evidence | null = null;
+  for (const candidate of candidates.slice(0, MOST_LOOKED_AT)) {
+    // either kind of evidence may do, so chance has two tries
+    const byMarks = candidate.logFalse + Math.log10(2);
+    if (best !== null && best.logFalse <= PLAIN_LOG_FALSE) break;
+    const byPictures =
+      byMarks <= PLAIN_LOG_FALSE
+        ? byMarks
+        : logFalsePictures([from, to], candidate.map, { ways, most: MOST_LOG_FALSE }) + Math.log10(2);
+    const logFalse = Math.min(byMarks, byPictures);
+    if (best === null || logFalse < best.logFalse) best = { ...candidate, logFalse };
   }
   return best === null ? null : withFinds(from, to, best);
 }

@@ -2,7 +2,7 @@ import { applied, type Affine } from './affine.js';
 import { viewAt, type PhotoView } from './photo-view.js';
 
 /** Places along each side at which two pictures of a thing are compared. */
-const SAMPLES = 20;
+const SAMPLES = 14;
 /** Side of what is compared, over the size of the thing. */
 const SIDE = 1.5;
 

@@ -7,15 +7,18 @@ export interface Lay {
   /** Where the middle of the first photo comes to lie, from the middle of the second, pixels. */
   readonly dx: number;
   readonly dy: number;
-  /** What speaks for it. */
+  /** What speaks for it; by chance the more, the more the photos share. */
   readonly votes: number;
+  /** Place of what they share in `SHARES`. */
+  readonly share: number;
 }
 
 /** Most turn of one photo against another, radians. */
 export const MOST_TURN: number = (8 * Math.PI) / 180;
-/** Lays looked at, per turn and in all, most votes first. */
-const BEST_OF_TURN = 12;
-const BEST_OF_ALL = 150;
+/** Lays looked at, per turn and in all, most votes first, for each of these shares of the photo and below. */
+const SHARES = [0.08, 0.2, 0.45, 1] as const;
+const BEST_OF_TURN = 6;
+const BEST_OF_SHARE = 50;
 /** Cells of the table of votes, at most: coarser ones are taken for very large photos. */
 const MOST_CELLS = 4_000_000;
 
@@ -90,24 +93,39 @@ function around({ sums, columns }: Table, at: number): number {
   return sum;
 }
 
-function bestOfTurn(table: Table, turn: number, cells: Int32Array): Lay[] {
+/** Place in `SHARES` of what two photos share, taken as unturned. */
+function shareOf({ width, height, firstWidth, firstHeight }: MarkedPair, dx: number, dy: number): number {
+  const across = Math.min(width, firstWidth, (width + firstWidth) / 2 - Math.abs(dx));
+  const down = Math.min(height, firstHeight, (height + firstHeight) / 2 - Math.abs(dy));
+  const shared = (Math.max(0, across) * Math.max(0, down)) / Math.min(width * height, firstWidth * firstHeight);
+  return SHARES.findIndex((most) => shared <= most);
+}
+
+/** Puts a lay among the best of its share, unless one beside it has more votes. */
+function keep(best: Lay[], lay: Lay, apart: number): void {
+  const isBeside = (one: Lay): boolean => Math.abs(one.dx - lay.dx) < apart && Math.abs(one.dy - lay.dy) < apart;
+  if (best.some((one) => isBeside(one) && one.votes >= lay.votes)) return;
+  best.push(lay);
+  best.sort((a, b) => b.votes - a.votes);
+  if (best.length > BEST_OF_TURN) best.pop();
+}
+
+function bestOfTurn(pair: MarkedPair, table: Table, turn: number, cells: Int32Array): Lay[] {
   const { cell, columns, rows } = table;
-  const best: Lay[] = [];
+  const best = SHARES.map((): Lay[] => []);
   const seen = new Set<number>();
   for (const at of cells) {
     if (at < 0 || seen.has(at)) continue;
     seen.add(at);
     const votes = around(table, at);
-    if (best.length === BEST_OF_TURN && votes <= best[BEST_OF_TURN - 1].votes) continue;
     const dx = ((at % columns) + 0.5 - columns / 2) * cell;
     const dy = (Math.floor(at / columns) + 0.5 - rows / 2) * cell;
-    if (best.some((one) => Math.abs(one.dx - dx) < 2 * cell && Math.abs(one.dy - dy) < 2 * cell && one.votes >= votes))
-      continue;
-    best.push({ turn, dx, dy, votes });
-    best.sort((a, b) => b.votes - a.votes);
-    if (best.length > BEST_OF_TURN) best.pop();
+    const share = shareOf(pair, dx, dy);
+    const ofShare = best[share];
+    if (ofShare.length === BEST_OF_TURN && votes <= ofShare[BEST_OF_TURN - 1].votes) continue;
+    keep(ofShare, { turn, dx, dy, votes, share }, 2 * cell);
   }
-  return best;
+  return best.flat();
 }
 
 /** Step of the turn at which a mark half a photo away moves by one cell of the table. */
@@ -118,7 +136,7 @@ export const turnStep = ({ width, height, cellPx }: MarkedPair): number => cellP
  * the shift between them (Ballard 1981, doi:10.1016/0031-3203(81)90009-1).
  *
  * @param alike for each mark of the first photo those of the second, by their places, that look like it
- * @returns most votes first
+ * @returns the best of each share that the photos may have in common
  */
 export function voteShifts(pair: MarkedPair, alike: readonly (readonly number[])[]): Lay[] {
   const votes = votesOf(pair, alike);
@@ -129,8 +147,9 @@ export function voteShifts(pair: MarkedPair, alike: readonly (readonly number[])
   const best: Lay[] = [];
   for (let k = -turns; k <= turns; k++) {
     vote(votes, table, k * step, cells);
-    best.push(...bestOfTurn(table, k * step, cells));
+    best.push(...bestOfTurn(pair, table, k * step, cells));
     for (const at of cells) if (at >= 0) table.sums[at] = 0;
   }
-  return best.sort((a, b) => b.votes - a.votes).slice(0, BEST_OF_ALL);
+  best.sort((a, b) => b.votes - a.votes);
+  return SHARES.flatMap((_, share) => best.filter((lay) => lay.share === share).slice(0, BEST_OF_SHARE));
 }
