@@ -1,7 +1,7 @@
 import type { PhotoCount } from '@veligrid/model';
 import { applied, chained, IDENTITY, scaled, type Affine } from './affine.js';
-import { alikeByTable, alikeMarks, alikeWhenAsked, type MarksToCompare } from './alike-marks.js';
-import { logFalseFits } from './evidence.js';
+import { alikeByTable, alikeMarks, alikeWhenAsked, chanceVeryAlike, veryAlike, type MarksToCompare } from './alike-marks.js';
+import { logBinomialTail, logFalseFits } from './evidence.js';
 import { looksOf, type Looks } from './looks.js';
 import { MarkMap, marksOf, type Mark } from './marks.js';
 import { followMap, mapOf, matchesByChance, type MarkedPair } from './match-marks.js';
@@ -48,7 +48,7 @@ const CELL = 2;
 /** Least number of coincident marks, whatever chance says. */
 const LEAST_MARKS = 3;
 /** Candidates whose pictures are compared, at most. */
-const MOST_LOOKED_AT = 25;
+const MOST_LOOKED_AT = 12;
 /** Base-10 logarithm of the number of false fits that is borne in one pair of photos. */
 const MOST_LOG_FALSE = -5;
 /** Below this nothing better is looked for. */
@@ -104,22 +104,31 @@ function withFinds(from: MarkedPhoto, to: MarkedPhoto, evidence: Evidence): Over
   return { ...evidence, ...sharedFinds([from, to], map), isUnmoved: isUnmoved(from, map) };
 }
 
+/** A way to lay one photo on another, and what its marks say of it. */
+interface Candidate extends Evidence {
+  /** Base-10 logarithm of the chance that finds which lie on like ones look so very alike though they are others. */
+  readonly ofStrangers: number;
+}
+
 /** Ways to lay one photo on another that their marks speak for, the likeliest first. */
-function candidatesOf(from: MarkedPhoto, to: MarkedPhoto): { candidates: Evidence[]; ways: number } {
+function candidatesOf(from: MarkedPhoto, to: MarkedPhoto): { candidates: Candidate[]; ways: number } {
   const asked = pairOf(from, to);
   const alike = alikeMarks(asked);
   const pair = { ...asked, areAlike: alikeByTable(alike, to.marks.length) };
   const ways = waysOf(pair);
+  const byStrangers = Math.min(0.5, chanceVeryAlike(pair));
   const toOwn = scaled(1 / ratioOf(from, to));
-  const candidates: Evidence[] = [];
+  const candidates: Candidate[] = [];
   for (const lay of voteShifts(pair, alike)) {
     const fit = followMap(pair, mapOf(lay, pair));
     if (fit === null || fit.apart < LEAST_MARKS) continue;
     const map = chained(fit.map, toOwn);
     const byChance = matchesByChance(pair, fit, alike);
-    const logFalse = logFalseFits({ matches: fit.apart, byChance }, ways);
+    const finds = fit.matches.filter(({ from: one }) => one.index >= 0);
+    const ofStrangers = logBinomialTail(finds.length, veryAlike(pair, finds), byStrangers);
+    const logFalse = logFalseFits({ matches: fit.apart, byChance }, ways) + ofStrangers;
     const isKnown = candidates.some((one) => Math.hypot(one.map.c - map.c, one.map.f - map.f) < pair.slackPx / 4);
-    if (!isKnown) candidates.push({ map, marks: fit.apart, byChance, logFalse });
+    if (!isKnown) candidates.push({ map, marks: fit.apart, byChance, logFalse, ofStrangers });
   }
   return { candidates: candidates.sort((a, b) => a.logFalse - b.logFalse), ways };
 }
@@ -128,15 +137,15 @@ function candidatesOf(from: MarkedPhoto, to: MarkedPhoto): { candidates: Evidenc
 export function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
   const { candidates, ways } = candidatesOf(from, to);
   let best: Evidence | null = null;
-  for (const candidate of candidates.slice(0, MOST_LOOKED_AT)) {
+  for (const { ofStrangers, ...candidate } of candidates.slice(0, MOST_LOOKED_AT)) {
+    if (best !== null && best.logFalse <= PLAIN_LOG_FALSE) break;
     // either kind of evidence may do, so chance has two tries
     const byMarks = candidate.logFalse + Math.log10(2);
-    if (best !== null && best.logFalse <= PLAIN_LOG_FALSE) break;
-    const byPictures =
+    const most = MOST_LOG_FALSE - Math.log10(2) - ofStrangers;
+    const logFalse =
       byMarks <= PLAIN_LOG_FALSE
         ? byMarks
-        : logFalsePictures([from, to], candidate.map, { ways, most: MOST_LOG_FALSE }) + Math.log10(2);
-    const logFalse = Math.min(byMarks, byPictures);
+        : Math.min(byMarks, logFalsePictures([from, to], candidate.map, { ways, most }) + ofStrangers + Math.log10(2));
     if (best === null || logFalse < best.logFalse) best = { ...candidate, logFalse };
   }
   return best === null ? null : withFinds(from, to, best);

@@ -23,8 +23,9 @@ interface Patch {
 
 /** Least correlation of the pictures of one thing. */
 const ALIKE = 0.75;
-/** The same thing may lie so many pixels of the copy beside where it is expected. */
-const SEARCH = 1;
+/** Below this correlation the same thing does not lie a pixel of the copy beside. */
+const WORTH_SEARCHING = 0.4;
+const BESIDE = [-1, 0, 1].flatMap((dx) => [-1, 0, 1].map((dy) => [dx, dy] as const)).filter(([dx, dy]) => dx !== 0 || dy !== 0);
 /** Things looked at, at most, spread over what both photos show. */
 const MOST_PATCHES = 40;
 /** Other places at which each is compared to know how often chance makes it look alike. */
@@ -47,17 +48,13 @@ function patchesOf({ count, marks, umPerPx }: PicturedMarks): Patch[] {
 
 /** Whether a picture looks alike at a place of the other photo or right beside it; null where it isn't in sight. */
 function looksAlike(views: readonly [PhotoView, PhotoView], map: Affine, patch: Patch): boolean | null {
-  let seen = false;
-  for (let dy = -SEARCH; dy <= SEARCH; dy++) {
-    for (let dx = -SEARCH; dx <= SEARCH; dx++) {
-      const step = views[1].factor;
-      const value = likeness(views, { ...map, c: map.c + dx * step, f: map.f + dy * step }, patch);
-      if (value === null) continue;
-      if (value >= ALIKE) return true;
-      seen = true;
-    }
-  }
-  return seen ? false : null;
+  const here = likeness(views, map, patch);
+  if (here === null || here >= ALIKE) return here === null ? null : true;
+  if (here < WORTH_SEARCHING) return false;
+  const step = views[1].factor;
+  return BESIDE.some(
+    ([dx, dy]) => (likeness(views, { ...map, c: map.c + dx * step, f: map.f + dy * step }, patch) ?? -1) >= ALIKE,
+  );
 }
 
 /** Shifts to other places: a spiral of the golden angle, evenly spread and the same in every run. */
