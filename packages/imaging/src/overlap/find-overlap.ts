@@ -1,6 +1,13 @@
 import type { PhotoCount } from '@veligrid/model';
 import { applied, chained, IDENTITY, scaled, type Affine } from './affine.js';
-import { alikeByTable, alikeMarks, alikeWhenAsked, chanceVeryAlike, veryAlike, type MarksToCompare } from './alike-marks.js';
+import {
+  alikeByTable,
+  alikeMarks,
+  alikeWhenAsked,
+  chanceVeryAlike,
+  veryAlike,
+  type MarksToCompare,
+} from './alike-marks.js';
 import { logBinomialTail, logFalseFits } from './evidence.js';
 import { looksOf, type Looks } from './looks.js';
 import { MarkMap, marksOf, type Mark } from './marks.js';

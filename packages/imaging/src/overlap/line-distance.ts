@@ -38,12 +38,12 @@ export function lineDistance({ grid }: PhotoCount): LineDistance {
   const factors = solve(left, right, true).to2DArray();
   const at = (x: number, y: number): readonly [number, number] => {
     const values = terms(x, y);
-    return [0, 1].map((k) => values.reduce((sum, value, term) => sum + value * factors[term][k], 0)) as [number, number];
+    return [0, 1].map((k) => values.reduce((sum, value, term) => sum + value * factors[term][k], 0)) as [
+      number,
+      number,
+    ];
   };
   const [first] = squares;
-  const side = Math.hypot(
-    first.cornersPx[1][0] - first.cornersPx[0][0],
-    first.cornersPx[1][1] - first.cornersPx[0][1],
-  );
+  const side = Math.hypot(first.cornersPx[1][0] - first.cornersPx[0][0], first.cornersPx[1][1] - first.cornersPx[0][1]);
   return (x, y) => side * Math.min(...at(x, y).map((value) => Math.abs(value - Math.round(value))));
 }

@@ -88,7 +88,11 @@ function apartOf(matches: readonly MarkMatch[], least: number): number {
  *
  * @param alike for each mark of the first photo those of the second, by their places, that look like it
  */
-export function matchesByChance(pair: MarkedPair, { map, inSight }: Fit, alike: readonly (readonly number[])[]): number {
+export function matchesByChance(
+  pair: MarkedPair,
+  { map, inSight }: Fit,
+  alike: readonly (readonly number[])[],
+): number {
   const { slackPx, width, height, second } = pair;
   const radius = Math.min(NEARBY * slackPx, Math.min(width, height) / 4);
   return inSight.reduce((sum, one) => {

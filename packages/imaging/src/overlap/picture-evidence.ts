@@ -25,7 +25,9 @@ interface Patch {
 const ALIKE = 0.75;
 /** Below this correlation the same thing does not lie a pixel of the copy beside. */
 const WORTH_SEARCHING = 0.4;
-const BESIDE = [-1, 0, 1].flatMap((dx) => [-1, 0, 1].map((dy) => [dx, dy] as const)).filter(([dx, dy]) => dx !== 0 || dy !== 0);
+const BESIDE = [-1, 0, 1]
+  .flatMap((dx) => [-1, 0, 1].map((dy) => [dx, dy] as const))
+  .filter(([dx, dy]) => dx !== 0 || dy !== 0);
 /** Things looked at, at most, spread over what both photos show. */
 const MOST_PATCHES = 40;
 /** Other places at which each is compared to know how often chance makes it look alike. */

@@ -25,12 +25,14 @@ function isInside(outline: Detection['outline'], x: number, y: number): boolean 
  */
 export function sameThings(first: PhotoCount, second: PhotoCount, map: Affine): (readonly [number, number])[] {
   const grown = scaleOf(map);
-  const marks = second.detections.map((one, index): Mark => ({ place: index, index, x: one.x, y: one.y, size: sizeOf(one) }));
-  const largest = Math.max(
-    1,
-    ...marks.map(({ size }) => size),
-    ...first.detections.map((one) => grown * sizeOf(one)),
-  );
+  const marks = second.detections.map((one, index): Mark => ({
+    place: index,
+    index,
+    x: one.x,
+    y: one.y,
+    size: sizeOf(one),
+  }));
+  const largest = Math.max(1, ...marks.map(({ size }) => size), ...first.detections.map((one) => grown * sizeOf(one)));
   const near = new MarkMap(marks, largest);
   const candidates = first.detections.flatMap((one, index) => {
     const [x, y] = applied(map, one.x, one.y);

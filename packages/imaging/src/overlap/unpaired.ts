@@ -19,8 +19,6 @@ export function unpairedLarvae(count: PhotoCount, other: PhotoCount, map: Affine
     const [x, y] = applied(map, one.x, one.y);
     const { field } = other;
     if (x < room || y < room || x > other.widthPx - room || y > other.heightPx - room) return false;
-    return (
-      field.kind === 'frame' || Math.hypot(x - field.centrePx[0], y - field.centrePx[1]) < field.radiusPx - room
-    );
+    return field.kind === 'frame' || Math.hypot(x - field.centrePx[0], y - field.centrePx[1]) < field.radiusPx - room;
   }).length;
 }
