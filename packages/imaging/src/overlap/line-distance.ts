@@ -7,7 +7,7 @@ export type LineDistance = (x: number, y: number) => number;
 /** Column and row of a square's name, from 0: `C2` is (2, 1). */
 function latticePlace(name: string): readonly [number, number] {
   const letters = /^[A-Z]+/.exec(name)?.[0] ?? 'A';
-  const column = [...letters].reduce((sum, letter) => 26 * sum + letter.charCodeAt(0) - 64, 0) - 1;
+  const column = Array.from(letters).reduce((sum, letter) => 26 * sum + letter.charCodeAt(0) - 64, 0) - 1;
   return [column, Number(name.slice(letters.length)) - 1];
 }
 
