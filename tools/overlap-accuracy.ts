@@ -2,10 +2,11 @@
  * Joins photos cut from large drawn slides and writes the section "Photos of one filling" of docs/accuracy.md. Ends with 1
  * when the limits that are stated there do not hold.
  *
- *   npm run long:overlap -- DIR [--seed N] [--print]
+ *   npm run long:overlap -- DIR [--seed N] [--apart N] [--print]
  *
  * DIR holds slides as packages/imaging/training/drawer/filling.py draws them; when it does not exist they are drawn first, with
- * that seed. With --print nothing is written to docs/.
+ * that seed. What a slide gave is kept in its folder as findings.json and not measured again: delete it to do so. --apart takes
+ * fewer photos of different places from each slide (each is compared with each). With --print nothing is written to docs/.
  */
 import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
@@ -14,7 +15,7 @@ import { countPhoto, joinPhotos, photoView, readPhoto, type ViewedCount } from '
 import { format, resolveConfig } from 'prettier';
 import sharp from 'sharp';
 import { setResult, type SetResult } from './overlap/set-result.js';
-import { slidesBelow, type SlideTruth } from './overlap/slide-truth.js';
+import { slidesBelow, type Slide, type SlideTruth } from './overlap/slide-truth.js';
 
 const DOC = 'docs/accuracy.md';
 const HEADING = '## Photos of one filling';
@@ -23,15 +24,20 @@ const DRAWER = 'packages/imaging/training/drawer/filling.py';
 const MOST_ERROR = 1;
 const LEAST_PAIRS = 100;
 
-interface Findings {
-  readonly still: SetResult[];
-  readonly live: SetResult[];
+/** What one slide gave; kept beside it, so that a run that was stopped goes on where it was. */
+interface SlideFindings {
+  readonly sets: readonly SetResult[];
   /** Pairs of photos of different places, and those joined. */
-  pairs: number;
-  falseJoins: number;
+  readonly pairs: number;
+  readonly falseJoins: number;
   /** Photos laid beside a copy stored anew, and those recognised. */
-  copies: number;
-  copiesKnown: number;
+  readonly copies: number;
+  readonly copiesKnown: number;
+}
+
+interface Findings extends Omit<SlideFindings, 'sets'> {
+  readonly still: readonly SetResult[];
+  readonly live: readonly SetResult[];
 }
 
 async function viewed(photo: Buffer, name: string, scaleUmPerPx: number): Promise<ViewedCount> {
@@ -42,29 +48,47 @@ async function viewed(photo: Buffer, name: string, scaleUmPerPx: number): Promis
   throw new Error(`${name} holds no picture`);
 }
 
-async function measureSlide(dir: string, truth: SlideTruth, findings: Findings): Promise<void> {
+async function measureSlide(dir: string, truth: SlideTruth, apartPhotos: number): Promise<SlideFindings> {
   const taken = (name: string): Promise<ViewedCount> =>
     viewed(readFileSync(join(dir, truth.photos[name]?.image ?? '')), name, truth.um_per_px);
-  for (const set of truth.sets) {
+  const sets = await inTurn(truth.sets, async (set) => {
     const photos = await inTurn(set.photos, taken);
-    const before = photos.map(({ count }) => count);
-    const result = setResult(set, truth, { before, joined: joinPhotos(photos) });
-    (truth.swim > 0 ? findings.live : findings.still).push(result);
+    const result = setResult(set, truth, { before: photos.map(({ count }) => count), joined: joinPhotos(photos) });
     process.stderr.write(`${truth.name} ${JSON.stringify(result)}\n`);
-  }
-  const apart = await inTurn(truth.apart, taken);
+    return result;
+  });
+  const apart = await inTurn(truth.apart.slice(0, apartPhotos), taken);
   const { overlaps } = joinPhotos(apart);
-  findings.pairs += (apart.length * (apart.length - 1)) / 2;
-  findings.falseJoins += overlaps.length;
+  const found = { sets, pairs: (apart.length * (apart.length - 1)) / 2, falseJoins: overlaps.length };
   const [first] = apart;
-  if (first === undefined) return;
+  if (first === undefined) return { ...found, copies: 0, copiesKnown: 0 };
   const stored = await sharp(join(dir, truth.photos[first.count.photo]?.image ?? ''))
     .jpeg({ quality: 70 })
     .toBuffer();
   const same = joinPhotos([first, await viewed(stored, 'stored anew', truth.um_per_px)]).overlaps;
-  findings.copies++;
-  findings.copiesKnown += same.filter(({ isUnmoved }) => isUnmoved).length;
-  process.stderr.write(`${truth.name}: ${String(overlaps.length)} of ${String(apart.length)} photos apart joined\n`);
+  return { ...found, copies: 1, copiesKnown: same.filter(({ isUnmoved }) => isUnmoved).length };
+}
+
+async function findingsOf({ dir, truth }: Slide, apartPhotos: number): Promise<SlideFindings> {
+  const kept = join(dir, 'findings.json');
+  if (existsSync(kept)) return JSON.parse(readFileSync(kept, 'utf8')) as SlideFindings;
+  const findings = await measureSlide(dir, truth, apartPhotos);
+  writeFileSync(kept, JSON.stringify(findings));
+  return findings;
+}
+
+function together(slides: readonly Slide[], each: readonly SlideFindings[]): Findings {
+  const setsOf = (live: boolean): SetResult[] =>
+    slides.flatMap(({ truth }, k) => (truth.swim > 0 === live ? (each[k]?.sets ?? []) : []));
+  const total = (of: (one: SlideFindings) => number): number => each.reduce((all, one) => all + of(one), 0);
+  return {
+    still: setsOf(false),
+    live: setsOf(true),
+    pairs: total(({ pairs }) => pairs),
+    falseJoins: total(({ falseJoins }) => falseJoins),
+    copies: total(({ copies }) => copies),
+    copiesKnown: total(({ copiesKnown }) => copiesKnown),
+  };
 }
 
 async function inTurn<T, U>(all: readonly T[], work: (one: T) => Promise<U>): Promise<U[]> {
@@ -151,14 +175,16 @@ function withSection(text: string, section: string): string {
 
 const [dir, ...flags] = process.argv.slice(2);
 if (dir === undefined) {
-  process.stderr.write('Name the folder of slides: npm run long:overlap -- DIR [--seed N] [--print]\n');
+  process.stderr.write('Name the folder of slides: npm run long:overlap -- DIR [--seed N] [--apart N] [--print]\n');
   process.exitCode = 2;
 } else {
-  const seed = (flags.includes('--seed') ? flags[flags.indexOf('--seed') + 1] : undefined) ?? '1';
+  const valueOf = (flag: string): string | undefined =>
+    flags.includes(flag) ? flags[flags.indexOf(flag) + 1] : undefined;
+  const seed = valueOf('--seed') ?? '1';
   if (!existsSync(dir)) spawnSync('/usr/bin/python3', [DRAWER, '--out', dir, '--seed', seed], { stdio: 'inherit' });
-  const findings: Findings = { still: [], live: [], pairs: 0, falseJoins: 0, copies: 0, copiesKnown: 0 };
   const slides = slidesBelow(dir);
-  for (const slide of slides) await measureSlide(slide.dir, slide.truth, findings);
+  const apartPhotos = Number(valueOf('--apart') ?? Infinity);
+  const findings = together(slides, await inTurn(slides, (slide) => findingsOf(slide, apartPhotos)));
   const section = sectionOf(findings, slides.length, seed);
   process.stdout.write(section);
   const wrong = failures(findings);

@@ -28,8 +28,14 @@ export interface SlideTruth {
   readonly apart: readonly string[];
 }
 
+/** A slide and the folder that it lies in. */
+export interface Slide {
+  readonly dir: string;
+  readonly truth: SlideTruth;
+}
+
 /** Slides below a folder, each with its own folder. */
-export function slidesBelow(folder: string): { dir: string; truth: SlideTruth }[] {
+export function slidesBelow(folder: string): Slide[] {
   const files = readdirSync(folder, { recursive: true }).map(String);
   return files
     .filter((name) => name.endsWith('truth.json'))

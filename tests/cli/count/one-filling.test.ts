@@ -40,7 +40,7 @@ describe('veligrid count --one-filling', () => {
     const args = ['count', photos, '--one-filling', '--scale', '1.773437', '--out', out];
     answer = spawnSync(process.execPath, [main, ...args], { encoding: 'utf8' });
     filling = read('one-filling') as FillingSummary;
-  }, 120_000);
+  }, 400_000);
 
   it('writes a summary that fits its schema and adds up', () => {
     expect(answer.status, answer.stderr).toBe(0);
