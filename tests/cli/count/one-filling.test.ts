@@ -60,7 +60,7 @@ describe('veligrid count --one-filling', () => {
     const counted = ['a', 'again', 'b', 'z'].flatMap((name) =>
       countOf(name)
         .detections.filter((one) => one.counted)
-        .map(({ x, y }) => onSlide(cuts[name] ?? (cuts['a'] as Cut), x, y)),
+        .map(({ x, y }) => onSlide(cuts[name] ?? cuts['a'], x, y)),
     );
     const near = counted.filter(([x, y], k) =>
       counted.some(([u, v], other) => other !== k && Math.hypot(x - u, y - v) < 8),
