@@ -16,6 +16,7 @@ import { format, resolveConfig } from 'prettier';
 import sharp from 'sharp';
 import { setResult, type SetResult } from './overlap/set-result.js';
 import { slidesBelow, type Slide, type SlideTruth } from './overlap/slide-truth.js';
+import { withSection } from './with-section.js';
 
 const DOC = 'docs/accuracy.md';
 const HEADING = '## Photos of one filling';
@@ -167,12 +168,6 @@ function failures({ still, live, pairs, falseJoins, copies, copiesKnown }: Findi
   return wrong;
 }
 
-/** Puts the section in the place of the old one, or at the end. */
-function withSection(text: string, section: string): string {
-  const parts = text.split(/\n(?=## )/).filter((part) => !part.startsWith(HEADING));
-  return `${parts.join('\n').trimEnd()}\n\n${section}`;
-}
-
 const [dir, ...flags] = process.argv.slice(2);
 if (dir === undefined) {
   process.stderr.write('Name the folder of slides: npm run long:overlap -- DIR [--seed N] [--apart N] [--print]\n');
@@ -192,6 +187,6 @@ if (dir === undefined) {
   if (wrong.length > 0) process.exitCode = 1;
   if (!flags.includes('--print')) {
     const options = { ...(await resolveConfig(DOC)), filepath: DOC };
-    writeFileSync(DOC, await format(withSection(readFileSync(DOC, 'utf8'), section), options));
+    writeFileSync(DOC, await format(withSection(readFileSync(DOC, 'utf8'), HEADING, section), options));
   }
 }

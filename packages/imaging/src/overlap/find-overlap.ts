@@ -141,7 +141,7 @@ function candidatesOf(from: MarkedPhoto, to: MarkedPhoto): { candidates: Candida
 }
 
 /** The likeliest way in which two photos show one place, sure or not; null when they have too little in common. */
-export function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
+function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
   const { candidates, ways } = candidatesOf(from, to);
   let best: Evidence | null = null;
   for (const { ofStrangers, ...candidate } of candidates.slice(0, MOST_LOOKED_AT)) {

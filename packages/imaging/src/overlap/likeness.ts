@@ -35,7 +35,7 @@ export function likeness(
 }
 
 /** Pearson's correlation; 0 when one of the lists is all the same. */
-export function correlation(ones: ArrayLike<number>, twos: ArrayLike<number>): number {
+function correlation(ones: ArrayLike<number>, twos: ArrayLike<number>): number {
   const n = ones.length;
   let [sumOne, sumTwo, both, oneSquare, twoSquare] = [0, 0, 0, 0, 0];
   for (let k = 0; k < n; k++) {
