@@ -11,7 +11,8 @@ import {
 import { logBinomialTail, logFalseFits } from './evidence.js';
 import { looksOf, type Looks } from './looks.js';
 import { MarkMap, marksOf, type Mark } from './marks.js';
-import { followMap, mapOf, matchesByChance, type MarkedPair } from './match-marks.js';
+import type { MarkedPair } from './marked-pair.js';
+import { followMap, mapOf, matchesByChance } from './match-marks.js';
 import { logFalsePictures } from './picture-evidence.js';
 import { VIEW_UM, type PhotoView } from './photo-view.js';
 import { sharedFinds, type SharedFinds } from './shared-finds.js';

@@ -1,4 +1,8 @@
-import type { Speck } from './speck-marks.js';
+/** A place that differs from what is around it, pixels of the photo. */
+export interface Speck {
+  readonly x: number;
+  readonly y: number;
+}
 
 /** Places of which no two lie too near. */
 export class SpeckMap {

@@ -1,11 +1,5 @@
-import { SpeckMap } from './speck-map.js';
+import { SpeckMap, type Speck } from './speck-map.js';
 import type { PhotoView } from './photo-view.js';
-
-/** A place that differs from what is around it, pixels of the photo. */
-export interface Speck {
-  readonly x: number;
-  readonly y: number;
-}
 
 /** Half sides of the squares whose means are compared, pixels of the copy. */
 const SMALL = 1;

@@ -1,4 +1,4 @@
-import type { MarkedPair } from './match-marks.js';
+import type { MarkedPair } from './marked-pair.js';
 
 /** A way to lay one photo on another: turned about its middle, then shifted. */
 export interface Lay {
