@@ -21,16 +21,27 @@ async function viewed(photo: Buffer, name: string, scaleUmPerPx: number): Promis
   throw new Error('no page');
 }
 
-/** Larvae of the slide that are whole in a photo at least. */
-function wholeIn(cuts: readonly Cut[], { objects }: Truth): number {
-  return objects.filter(({ polygon }) =>
-    cuts.some((cut) =>
-      polygon.every((point) => {
-        const [x, y] = inPhoto(cut, ...point);
-        return x > 0 && y > 0 && x < cut.width - 1 && y < cut.height - 1;
-      }),
-    ),
-  ).length;
+/** Larvae of the slide that are counted in one photo at least, and counted finds that are none of them. */
+function seenIn(photos: readonly ViewedCount[], { objects }: Truth): { larvae: number; others: number } {
+  const larvae = new Set<number>();
+  let others = 0;
+  photos.forEach(({ count }, k) => {
+    const outlines = objects.map(({ polygon }) => polygon.map(([x, y]) => inPhoto(cuts[k] as Cut, x, y)));
+    for (const { x, y } of count.detections.filter(({ counted }) => counted)) {
+      const own = outlines.findIndex((outline) => isWithin(x, y, outline));
+      if (own < 0) others += 1;
+      else larvae.add(own);
+    }
+  });
+  return { larvae: larvae.size, others };
+}
+
+/** Whether a point lies within a closed outline. */
+function isWithin(x: number, y: number, outline: readonly (readonly [number, number])[]): boolean {
+  return outline.reduce((inside, [x1, y1], k) => {
+    const [x0, y0] = outline.at(k - 1) ?? [0, 0];
+    return y1 > y !== y0 > y && x < ((x0 - x1) * (y - y1)) / (y0 - y1) + x1 ? !inside : inside;
+  }, false);
 }
 
 const size = { width: 960, height: 700 };
@@ -57,12 +68,14 @@ describe('photos of one filling', () => {
   it('are counted as the larvae that are whole in one at least, each once', () => {
     const joined = joinPhotos(photos);
     expect(joined.groups).toEqual([[0, 1, 2]]);
-    const whole = wholeIn(cuts, truth);
-    expect(whole).toBeGreaterThan(80);
-    // 4 %: the finder's own misses in noisy cuts of one slide, and larvae at the very edge; larvae counted twice are some 30
-    expect(Math.abs(joined.counted - whole)).toBeLessThanOrEqual(0.04 * whole);
+    const seen = seenIn(photos, truth);
+    expect(seen.larvae).toBeGreaterThan(80);
+    // a find that is no larva of the slide may be there once or in every photo
+    expect(joined.counted).toBeGreaterThanOrEqual(seen.larvae - 1);
+    expect(joined.counted).toBeLessThanOrEqual(seen.larvae + seen.others + 1);
+    expect(seen.others).toBeLessThanOrEqual(4);
     const apart = photos.reduce((sum, { count }) => sum + count.detections.filter((d) => d.counted).length, 0);
-    expect(apart).toBeGreaterThan(joined.counted + 20);
+    expect(apart).toBeGreaterThan(joined.counted + 10);
   });
 
   it('lie on each other to two micrometres where they meet', () => {
