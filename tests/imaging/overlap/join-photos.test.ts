@@ -26,7 +26,7 @@ function seenIn(photos: readonly ViewedCount[], { objects }: Truth): { larvae: n
   const larvae = new Set<number>();
   let others = 0;
   photos.forEach(({ count }, k) => {
-    const outlines = objects.map(({ polygon }) => polygon.map(([x, y]) => inPhoto(cuts[k] as Cut, x, y)));
+    const outlines = objects.map(({ polygon }) => polygon.map(([x, y]) => inPhoto(cuts[k], x, y)));
     for (const { x, y } of count.detections.filter(({ counted }) => counted)) {
       const own = outlines.findIndex((outline) => isWithin(x, y, outline));
       if (own < 0) others += 1;
