@@ -1,4 +1,5 @@
 import type { PhotoCount, SampleNotes } from '@veligrid/model';
+import type { SeasonParts } from './season-contract.js';
 
 /**
  * What every store must do, whichever database is behind it. Whatever a method has answered is on disk: neither a crash
@@ -412,7 +413,7 @@ export interface Flaw {
 }
 
 /** What the database keeps. */
-export interface Parts {
+export interface Parts extends SeasonParts {
   readonly staff: Records<StaffFields> & { named(name: string): Promise<Kept<StaffFields> | null> };
   readonly signIns: {
     add(signIn: Omit<SignIn, 'startedAt'>): Promise<SignIn>;
