@@ -88,7 +88,7 @@ async function stepsOf(disk: Disk, from: string): Promise<readonly unknown[]> {
   for await (const chunk of disk.stream(join(from, 'datapackage.json'))) text += Buffer.from(chunk).toString('utf8');
   try {
     const { steps } = JSON.parse(text) as { readonly steps?: unknown };
-    return Array.isArray(steps) ? steps : [];
+    return Array.isArray(steps) ? (steps as readonly unknown[]) : [];
   } catch {
     throw refused(`${join(from, 'datapackage.json')} is not JSON.`);
   }
