@@ -7,6 +7,7 @@ import { estimateCommand } from './estimate/estimate-command.js';
 import { EXIT, exitCodeOf } from './exit-codes.js';
 import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
 import { scoreCommand } from './score/score-command.js';
+import { addSeasonCommands } from './season/add-season-commands.js';
 import { addServe } from './serve/add-serve.js';
 import { addStageCommands, addStagingOptions } from './stages/add-stage-commands.js';
 import { addStoreCommands } from './store/add-store-commands.js';
@@ -190,6 +191,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
   addScore(program, console, done);
   addEstimate(program, console, done);
   addServe(program, console, done);
+  addSeasonCommands(program, { console, done });
   addStoreCommands(program, console, done);
   try {
     await program.parseAsync([...args], { from: 'user' });

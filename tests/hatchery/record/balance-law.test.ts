@@ -122,13 +122,12 @@ class World {
     const source = this.tanks.get(from);
     const target = ['split', 'merge', 'drop'].includes(kind) ? to : null;
     if (source === undefined || !this.#sensible(kind, source, target, from)) return;
-    const there = this.tanks.get(target ?? 'nowhere');
     const into = renamed && this.#mayRename(kind, target) ? this.#newBatch() : null;
     const animals = this.#take(source, all ? 1 : part);
     const ends = { fromTankId: from, toTankId: target, intoBatchId: into };
     this.#record(kind, { batchId: source.batch, ...ends, number: total(animals), emptied: all });
     if (all) this.tanks.delete(from);
-    if (target !== null) this.#put(target, into ?? there?.batch ?? source.batch, animals);
+    if (target !== null) this.#put(target, into ?? this.tanks.get(target)?.batch ?? source.batch, animals);
   }
 
   #die(name: string, part: number): void {
