@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { addNounCommands } from './add-noun-commands.js';
 import { addCorrectCommands } from './correct-commands.js';
+import { addDemoSeason } from './demo/demo-command.js';
 import { addHistory } from './history/history-command.js';
 import { addImportSeason } from './import/import-season-command.js';
 import type { Adding } from './record-command.js';
@@ -13,4 +14,5 @@ export function addSeasonCommands(program: Command, adding: Adding): void {
   addHistory(program, adding);
   addCorrectCommands(program, adding);
   addImportSeason(program, adding);
+  addDemoSeason(program, adding);
 }

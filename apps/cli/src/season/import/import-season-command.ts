@@ -5,6 +5,7 @@ import type { Command } from 'commander';
 import { openStore } from '@veligrid/storage';
 import { EXIT } from '../../exit-codes.js';
 import { readText } from '../sample/read-text.js';
+import type { Kind } from '../kind.js';
 import { checkBy, type DeskOptions } from '../open-desk.js';
 import { withBy, type Adding } from '../record-command.js';
 import { importSeason, type Imported } from './import-season.js';
@@ -17,10 +18,13 @@ interface ImportSeasonOptions extends DeskOptions {
 }
 
 /** Reads a mapping and the files that it names, which lie beside it. */
-export async function readSeason(mapping: string): Promise<{ readonly rows: SeasonRow[]; readonly unread: string[] }> {
+export async function readSeason(
+  mapping: string,
+  kinds?: readonly Kind[],
+): Promise<{ readonly rows: SeasonRow[]; readonly unread: string[] }> {
   const rows: SeasonRow[] = [];
   const unread: string[] = [];
-  for (const of of parseMapping(await readText(mapping))) {
+  for (const of of parseMapping(await readText(mapping), kinds)) {
     const read = seasonRows(of, await readText(join(dirname(mapping), of.file)));
     rows.push(...read.rows);
     unread.push(...read.unread.map((heading) => `${of.file}: ${heading}`));

@@ -13,12 +13,12 @@ export interface Imported {
 }
 
 /** Kinds that say when something happened: they are taken in the order of time, whatever file they stand in. */
-const DATED = ['move', 'count', 'culture-reading', 'ration', 'water', 'setting', 'spat-count'];
+const DATED = ['move', 'count', 'photographed', 'culture-reading', 'ration', 'water', 'setting', 'spat-count'];
 
 /** At one time: animals come in, are counted, are moved on. */
 function rank({ of, given }: SeasonRow): number {
   if (of.kind.name === 'culture-reading') return 0;
-  if (of.kind.name === 'count') return 2;
+  if (of.kind.name === 'count' || of.kind.name === 'photographed') return 2;
   return of.kind.name === 'move' && ['stock', 'return'].includes(given.text('kind')) ? 1 : 3;
 }
 

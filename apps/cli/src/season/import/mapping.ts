@@ -67,14 +67,14 @@ function namesOf(what: string, given: unknown, { fields }: Kind): Map<string, st
 
 const FILE_KEYS = ['file', 'holds', 'columns', 'always', 'formats'];
 
-function fileOf(given: unknown, formats: Readonly<Record<string, unknown>>): SeasonFile {
+function fileOf(given: unknown, formats: Readonly<Record<string, unknown>>, kinds: readonly Kind[]): SeasonFile {
   const file = asObject(given);
   if (file === null) throw wrong('files has to be a list of objects.');
   knownKeys('a file', file, FILE_KEYS);
   const holds = textOf(file, 'holds', '');
-  const kind = KINDS.find(({ name }) => name === holds);
+  const kind = kinds.find(({ name }) => name === holds);
   if (kind === undefined)
-    throw wrong(`holds is "${holds}": expected one of ${KINDS.map(({ name }) => name).join(', ')}.`);
+    throw wrong(`holds is "${holds}": expected one of ${kinds.map(({ name }) => name).join(', ')}.`);
   const { separator, ...rest } = formatsOf({ ...formats, ...asObject(file['formats'] ?? {}) });
   const name = textOf(file, 'file', '');
   if (name === '') throw wrong('a file has no name.');
@@ -93,7 +93,7 @@ function fileOf(given: unknown, formats: Readonly<Record<string, unknown>>): Sea
  *
  * @throws VeligridError `bad-argument` with one sentence for what is wrong in it
  */
-export function parseMapping(text: string): readonly SeasonFile[] {
+export function parseMapping(text: string, kinds: readonly Kind[] = KINDS): readonly SeasonFile[] {
   let parsed: unknown;
   try {
     parsed = JSON.parse(text);
@@ -109,5 +109,5 @@ export function parseMapping(text: string): readonly SeasonFile[] {
   const files: unknown = mapping['files'];
   if (formats === null || !Array.isArray(files) || files.length === 0)
     throw wrong('expected formats, and files with one or more.');
-  return files.map((file) => fileOf(file, formats));
+  return files.map((file) => fileOf(file, formats, kinds));
 }
