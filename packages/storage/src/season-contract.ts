@@ -12,7 +12,7 @@ import type {
   SpawnResultFields,
   WaterNoteFields,
 } from '@veligrid/model';
-import type { Records, Said } from './contract.js';
+import type { Records, Said } from './kept-contract.js';
 
 /** Something that staff recorded, as it stands. */
 export type SeasonEntry<Fields> = Fields & {

@@ -26,7 +26,7 @@ function optionOf({ name, about, yesNo, choices }: Field): Option {
 }
 
 /** Texts by field, from the argument and the options. */
-export function textsOf(fields: readonly Field[], argument: string | undefined, options: Parsed): Map<string, string> {
+function textsOf(fields: readonly Field[], argument: string | undefined, options: Parsed): Map<string, string> {
   const texts = new Map<string, string>();
   for (const [i, { name }] of fields.entries()) {
     const said = i === 0 ? argument : options[camel(name)];
@@ -45,7 +45,7 @@ export const withBy = (command: Command): Command =>
   withData(command).requiredOption('--by <name>', 'who says it, as it is written into the record');
 
 /** Makes the command for a kind of entry: its first field is the argument, the others are options. */
-export function recordCommand(command: Command, fields: readonly Field[]): Command {
+function recordCommand(command: Command, fields: readonly Field[]): Command {
   const [first, ...others] = fields;
   if (first !== undefined)
     command.argument(first.needed === 'always' ? `<${first.name}>` : `[${first.name}]`, first.about);

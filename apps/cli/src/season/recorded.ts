@@ -36,7 +36,7 @@ function deadOf({ alive, all, shares }: KeptResult): number | null {
 }
 
 /** A signed-off sample as a count of its tank; null for one that is open or of no tank. */
-export function tankCountOf(overview: Pick<SampleOverview, 'sample' | 'signOff' | 'estimates'>): TankCount | null {
+function tankCountOf(overview: Pick<SampleOverview, 'sample' | 'signOff' | 'estimates'>): TankCount | null {
   const { sample } = overview;
   const result = resultOf(overview);
   if (result === null || sample.tankId === null || !sample.active) return null;

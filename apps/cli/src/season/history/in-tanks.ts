@@ -81,7 +81,8 @@ async function sampleHappening({ parts }: Desk, overview: SampleOverview, { name
   const { sample, lastDecision } = overview;
   const result = resultOf(overview);
   const photos = await parts.photos.ofSample(sample.id);
-  const corrections = lastDecision === 0 ? null : `${figure(lastDecision)} ${lastDecision === 1 ? 'correction' : 'corrections'}`;
+  const corrections =
+    lastDecision === 0 ? null : `${figure(lastDecision)} ${lastDecision === 1 ? 'correction' : 'corrections'}`;
   const how = photos.length === 0 ? 'by eye' : `${figure(photos.length)} ${photos.length === 1 ? 'photo' : 'photos'}`;
   return happening(sample.takenAt, result === null ? 'sampled, not signed off' : 'counted', {
     batch: names(sample.batchId),

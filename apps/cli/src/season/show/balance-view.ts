@@ -20,7 +20,7 @@ const VERDICTS: Readonly<Record<Balance['verdict'], string>> = {
 };
 
 /** What the numbers that nobody can explain say, in words. */
-export const verdictText = ({ verdict }: Pick<Balance, 'verdict'>): string => VERDICTS[verdict];
+const verdictText = ({ verdict }: Pick<Balance, 'verdict'>): string => VERDICTS[verdict];
 
 /** The ledger of some stays, line by line, up to their last counts. */
 export function balanceRows(stays: readonly Stay[]): Row[] {

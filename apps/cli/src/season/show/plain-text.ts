@@ -20,7 +20,7 @@ export function figure(value: number): string {
 }
 
 /** Day and minute in UTC: short, and the same on every machine. */
-export const shortTime = (time: string): string => time.replace('T', ' ').replace(/:\d\d\.\d{3}Z$/, 'Z');
+const shortTime = (time: string): string => time.replace('T', ' ').replace(/:\d\d\.\d{3}Z$/, 'Z');
 
 const TIME = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/;
 
