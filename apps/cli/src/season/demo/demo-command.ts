@@ -9,7 +9,6 @@ import { openStore } from '@veligrid/storage';
 import { EXIT } from '../../exit-codes.js';
 import { importSeason } from '../import/import-season.js';
 import { readSeason } from '../import/import-season-command.js';
-import { KINDS } from '../kinds/all.js';
 import type { Adding } from '../record-command.js';
 import { photographed } from './photographed.js';
 
@@ -17,7 +16,7 @@ import { photographed } from './photographed.js';
 const DEMO_FOLDER = 'veligrid-season';
 
 /** The season in plain files, and drawn slides that come with the source. */
-const SEASON = fileURLToPath(new URL('../../../demo-season/season.json', import.meta.url));
+const SEASON = fileURLToPath(new URL('../../../demo-season', import.meta.url));
 const SLIDES = fileURLToPath(new URL('../../../../../sample-images', import.meta.url));
 
 const BY = 'demo';
@@ -54,7 +53,9 @@ export async function makeDemoSeason(folder: string): Promise<number> {
   await checkEmpty(folder);
   const newId = countedIds();
   const slides = { pictures: join(SLIDES, 'drawn'), truth: join(SLIDES, 'truth'), newId };
-  const { rows } = await readSeason(SEASON, [...KINDS, photographed(slides)]);
+  const plain = await readSeason(join(SEASON, 'season.json'));
+  const photos = await readSeason(join(SEASON, 'photos.json'), [photographed(slides)]);
+  const rows = [...plain.rows, ...photos.rows];
   const store = await openStore(folder, { now: () => new Date(ENTERED), newId });
   try {
     await store.settings.set(DEMO_KEY, true, { by: BY });
