@@ -1,10 +1,9 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { Command } from 'commander';
-import { COUNTED_KINDS, VeligridError } from '@veligrid/model';
+import { COUNTED_KINDS } from '@veligrid/model';
 import { openStore } from '@veligrid/storage';
 import { describe, expect, it } from 'vitest';
-import { addSampleCommands } from '../../../apps/cli/src/season/sample/sample-commands.js';
+import { run } from '../../../apps/cli/src/run.js';
 import type { CountFile } from '../../../apps/cli/src/season/sample/keep-photo.js';
 import { countOf, detectionOf } from '../support/fake-imaging.js';
 import { writePhoto } from '../support/shell.js';
@@ -23,28 +22,14 @@ const countFile: CountFile = async (_, options) => {
 
 /** Runs `sample` with a counter that needs no finder. */
 async function sample(...args: string[]): Promise<{ out: string; code: number; error: string }> {
-  const program = new Command()
-    .exitOverride()
-    .configureOutput({ writeOut: () => undefined, writeErr: () => undefined });
-  let out = '';
+  const said = { out: '', err: '' };
   const console = {
-    out: (text: string) => {
-      out += text;
-    },
-    err: () => undefined,
+    out: (text: string) => (said.out += text),
+    err: (text: string) => (said.err += text),
     errIsTerminal: false,
   };
-  addSampleCommands(program, { console, done: () => undefined }, countFile);
-  try {
-    await program.parseAsync(['sample', ...args], { from: 'user' });
-    return { out, code: 0, error: '' };
-  } catch (error) {
-    return {
-      out,
-      code: error instanceof VeligridError && error.code === 'refused' ? 4 : 2,
-      error: (error as Error).message,
-    };
-  }
+  const code = await run(['sample', ...args], console, undefined, countFile);
+  return { out: said.out, code, error: said.err.trim() };
 }
 
 interface Photographed {

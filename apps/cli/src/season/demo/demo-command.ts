@@ -49,7 +49,7 @@ async function checkEmpty(folder: string): Promise<void> {
  * @returns rows kept
  * @throws VeligridError `refused` for a folder that holds something
  */
-export async function makeDemoSeason(folder: string): Promise<number> {
+async function makeDemoSeason(folder: string): Promise<number> {
   await checkEmpty(folder);
   const newId = countedIds();
   const slides = { pictures: join(SLIDES, 'drawn'), truth: join(SLIDES, 'truth'), newId };

@@ -27,7 +27,7 @@ export interface History {
 }
 
 /** Puts together all that is recorded of a batch and of those it comes from. */
-export async function historyOf(desk: Desk, name: string): Promise<History> {
+async function historyOf(desk: Desk, name: string): Promise<History> {
   const { id, name: batch, species, spawnedAt } = await find(desk, 'batch', name);
   const names = await houseNames(desk.parts);
   const { ledger } = await ledgerOf(desk);
