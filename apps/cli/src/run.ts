@@ -6,6 +6,7 @@ import { countCommand, type CountArguments } from './count/count-command.js';
 import { estimateCommand } from './estimate/estimate-command.js';
 import { EXIT, exitCodeOf } from './exit-codes.js';
 import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
+import { addPlanCommand } from './plan/add-plan-command.js';
 import { scoreCommand } from './score/score-command.js';
 import { addSeasonCommands } from './season/add-season-commands.js';
 import type { CountFile } from './season/sample/keep-photo.js';
@@ -197,6 +198,7 @@ export async function run(
   addCalibrateCommand(program, console, done);
   addScore(program, console, done);
   addEstimate(program, console, done);
+  addPlanCommand(program, console, done);
   addServe(program, console, done);
   addSeasonCommands(program, { console, done }, countFile);
   addStoreCommands(program, console, done);
