@@ -128,14 +128,17 @@ describe('the demo season', () => {
   });
 
   it('mixes the parents of A into B by numbers', async () => {
-    const { origin } = await ask<{ origin: { from: string; name: string; sharePercent: number }[] }>(
-      'batch',
-      'show',
-      'B',
-    );
+    const { origin, effectiveBreeders } = await ask<{
+      origin: { from: string; name: string; sharePercent: number }[];
+      effectiveBreeders: number;
+    }>('batch', 'show', 'B');
     const dams = origin.filter(({ from }) => from === 'dam');
     expect(dams.map(({ name }) => name).toSorted()).toEqual(['E-11', 'E-12', 'N-01', 'N-02', 'N-03']);
     expect(dams.reduce((sum, { sharePercent }) => sum + sharePercent, 0)).toBeCloseTo(100, 9);
+    // 1/sum of squared shares of each sex (Lacy 1989), then 4 Nm Nf/(Nm + Nf) (Wright 1931)
+    const of = (sex: string): number =>
+      1 / origin.filter(({ from }) => from === sex).reduce((sum, one) => sum + (one.sharePercent / 100) ** 2, 0);
+    expect(effectiveBreeders).toBeCloseTo((4 * of('dam') * of('sire')) / (of('dam') + of('sire')), 9);
   });
 
   it('is never put into a folder that holds something', async () => {

@@ -6,7 +6,7 @@ import { withData, type Adding } from '../record-command.js';
 import { balanceRows } from '../show/balance-view.js';
 import { houseNames } from '../show/house-names.js';
 import { rowsText, viewText, type Row } from '../show/plain-text.js';
-import { originRows } from '../show/shows.js';
+import { originView } from '../show/origin-view.js';
 import { fromBroodstock } from './from-broodstock.js';
 import type { Happening } from './happening.js';
 import { counted, fed, moved, set, watered, type Asked } from './in-tanks.js';
@@ -17,6 +17,8 @@ export interface History {
   readonly batch: string;
   readonly species: string;
   readonly spawnedAt: string | null;
+  /** Effective number of breeders, by the shares of dams and sires; null when no parent is recorded. */
+  readonly effectiveBreeders: number | null;
   /** What it is made of: batches, crosses, dams and sires with their shares in per cent. */
   readonly origin: readonly Row[];
   /** Ledger up to the last counts. */
@@ -43,8 +45,8 @@ async function historyOf(desk: Desk, name: string): Promise<History> {
     await set(desk, asked),
   ];
   const history = parts.flat().toSorted((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
-  const origin = await originRows(desk, id, names, stays);
-  return { batch, species, spawnedAt, origin, balance: own.length === 0 ? [] : balanceRows(own), history, refused };
+  const origin = await originView(desk, id, names, stays);
+  return { batch, species, spawnedAt, ...origin, balance: own.length === 0 ? [] : balanceRows(own), history, refused };
 }
 
 function historyText({ history, refused, ...rest }: History): string {

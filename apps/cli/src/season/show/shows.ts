@@ -1,6 +1,7 @@
-import { pedigreeOf, type Stay } from '@veligrid/hatchery';
+import type { Stay } from '@veligrid/hatchery';
 import { find, ledgerOf, type Desk } from '../desk.js';
 import { balanceRows } from './balance-view.js';
+import { originView } from './origin-view.js';
 import { houseNames, type Names } from './house-names.js';
 import type { Row, View } from './plain-text.js';
 
@@ -79,40 +80,6 @@ export const showSpawn: ShowView = async (desk, name) => {
   };
 };
 
-/** Where a batch comes from, as rows. */
-export async function originRows(
-  { parts }: Desk,
-  batchId: string,
-  names: Names,
-  stays: readonly Stay[],
-): Promise<Row[]> {
-  const [origins, crosses, results] = [
-    await parts.origins.list(),
-    await parts.crosses.list(),
-    await parts.spawnResults.list(),
-  ];
-  const pedigree = pedigreeOf(batchId, { stays }, { origins, crosses, results });
-  const rows = (what: string, list: readonly { readonly id: string; readonly share: number }[]): Row[] =>
-    list.map((one) => ({
-      from: what,
-      name: names(one.id),
-      sharePercent: 100 * one.share,
-      note: pedigree.takenAsEqual.includes(one.id) ? 'own share not known, taken as equal' : null,
-    }));
-  const unknown =
-    pedigree.unknown === 0
-      ? []
-      : [{ from: 'not recorded', name: null, sharePercent: 100 * pedigree.unknown, note: null }];
-  const batches = pedigree.batches.filter(({ id }) => id !== batchId);
-  return [
-    ...rows('batch', batches),
-    ...rows('cross', pedigree.crosses),
-    ...rows('dam', pedigree.dams),
-    ...rows('sire', pedigree.sires),
-    ...unknown,
-  ];
-}
-
 const stayRow = (stay: Stay, names: Names): Row => ({
   tank: names(stay.tankId),
   since: stay.beganAt,
@@ -131,7 +98,7 @@ export const showBatch: ShowView = async (desk, name) => {
     species: batch.species,
     spawnedAt: batch.spawnedAt,
     note: batch.note,
-    origin: await originRows(desk, batch.id, names, ledger.stays),
+    ...(await originView(desk, batch.id, names, ledger.stays)),
     tanks: stays.map((stay) => stayRow(stay, names)),
     balance: stays.length === 0 ? [] : balanceRows(stays),
   };
