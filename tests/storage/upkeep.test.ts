@@ -78,14 +78,14 @@ describe('the rehearsal of a restore', () => {
 
 describe('a store of an older program', () => {
   const later: Migration = {
-    name: '0002-later',
+    name: '0099-later',
     up: async (db) => {
       await db.schema.alterTable('tank').addColumn('colour', 'text').execute();
     },
   };
-  const failing: Migration = { name: '0002-later', up: () => Promise.reject(new Error('no such thing')) };
+  const failing: Migration = { name: '0099-later', up: () => Promise.reject(new Error('no such thing')) };
   const now = (): Date => at(8);
-  const copy = 'before-0002-later-2026-06-03T080000000Z.sqlite';
+  const copy = 'before-0099-later-2026-06-03T080000000Z.sqlite';
 
   it('is kept as it was before its schema changes', async () => {
     const data = await fullStore();
@@ -97,7 +97,7 @@ describe('a store of an older program', () => {
     expect(everyRow(old)).toEqual(before);
     // the program before it opens the copy, and refuses what the newer one made
     await (await openStore(old)).close();
-    await expect(openStore(data)).rejects.toThrow('made by a newer Veligrid (0002-later)');
+    await expect(openStore(data)).rejects.toThrow('made by a newer Veligrid (0099-later)');
   });
 
   it('is what it was when a step fails', async () => {
