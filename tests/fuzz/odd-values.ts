@@ -57,7 +57,7 @@ export const ODD_TEXTS: readonly string[] = [
 ];
 
 /** Stands for text that JSON.stringify would not write; `toWire` puts it in. */
-export const raw = (text: string): string => `\u0001raw:${text}\u0001`;
+const raw = (text: string): string => `\u0001raw:${text}\u0001`;
 
 /** JSON of a value with the raw texts in place. */
 export const toWire = (value: unknown): string =>
