@@ -14,7 +14,7 @@ lowerPriority();
 // Counts without a finder, by the name of the photo: `exit` and `throw` stop the thread, `bad` can't be read, `slow` takes
 // its time, `for ever` never ends. The rules version tells which thread counted.
 export default (task: CountTask): Promise<CountAnswer> =>
-  answerTask(task, async (path, { name = '', scaleUmPerPx }) => {
+  answerTask(task, async (path, { name = '', scaleUmPerPx, calibration }) => {
     await readFile(path);
     if (name.includes('exit')) process.exit(9);
     if (name.includes('throw')) throw new RangeError('Array buffer allocation failed');
@@ -22,6 +22,9 @@ export default (task: CountTask): Promise<CountAnswer> =>
     if (name.includes('slow')) await setTimeout(700);
     if (name.includes('for ever')) for (;;) Math.random();
     const count = countOf(name);
-    const scale = { ...count.scale, umPerPx: scaleUmPerPx ?? null };
+    const scale =
+      calibration === undefined
+        ? { ...count.scale, umPerPx: scaleUmPerPx ?? null }
+        : { ...count.scale, umPerPx: calibration.umPerPx, source: 'calibration' as const };
     return [{ ...count, scale, method: { ...count.method, rulesVersion: `thread ${threadId}` } }];
   });

@@ -5,7 +5,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Express } from 'express';
-import { startRunner } from '@veligrid/jobs';
+import { createLineFinder, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
 import { openStore, type Store } from '@veligrid/storage';
 import { createApp } from './app.js';
@@ -111,7 +111,9 @@ async function checkReach(house: Pick<House, 'store'>, options: ServerOptions): 
   return accounts;
 }
 
-function houseOf(store: Store, options: ServerOptions, accounts: boolean, wakeWorkers: () => void): House {
+type Workers = Pick<House, 'wakeWorkers' | 'findLines'>;
+
+function houseOf(store: Store, options: ServerOptions, accounts: boolean, workers: Workers): House {
   const now = (): Date => new Date();
   const accountsWanted = options.accounts ?? false;
   return {
@@ -125,7 +127,7 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, wakeWo
     firstManagerCode: accountsWanted && !accounts ? makeFirstManagerCode() : null,
     lockOut: createLockOut(now),
     passwordCost: USUAL_COST,
-    wakeWorkers,
+    ...workers,
     checkAnswers: false,
   };
 }
@@ -146,8 +148,12 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       log(error instanceof Error ? error.message : String(error));
     };
     const runner = await startRunner(store, { onFault, ...(threads === undefined ? {} : { threads }) });
-    const house = houseOf(store, options, accounts, () => {
-      runner.wake();
+    const lines = createLineFinder(UPLOAD_LIMITS.pixels);
+    const house = houseOf(store, options, accounts, {
+      wakeWorkers: () => {
+        runner.wake();
+      },
+      findLines: (path, target) => lines.find(path, target),
     });
     if (options.demo === true) await makeDemo(house);
     const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log });
@@ -158,7 +164,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       firstManagerCode: house.firstManagerCode?.text ?? null,
       stop: async () => {
         await closeServer(server);
-        await runner.stop();
+        await Promise.all([runner.stop(), lines.stop()]);
         await store.close();
       },
     };
