@@ -130,7 +130,8 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
       await store.close();
-      await rm(folder, { recursive: true, force: true });
+      // a picture may still be on its way to disk
+      await rm(folder, { recursive: true, force: true, maxRetries: 10, retryDelay: 50 });
     },
   };
 }

@@ -7,7 +7,7 @@ import { fileURLToPath } from 'node:url';
 import type { Express } from 'express';
 import { createLineFinder, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
-import { openStore, type Store } from '@veligrid/storage';
+import { openStore, type Job, type Store } from '@veligrid/storage';
 import { createApp } from './app.js';
 import { makeDemo } from './demo/make-demo.js';
 import type { House } from './house.js';
@@ -15,6 +15,7 @@ import { makeFirstManagerCode } from './people/first-manager-code.js';
 import { createLockOut } from './people/lock-out.js';
 import { USUAL_COST } from './people/passwords.js';
 import { accountsExist } from './people/sign-ins.js';
+import { getSlideReady } from './photos/get-ready.js';
 import { isLoopback, serveRefusal } from './serve-refusal.js';
 import { PROGRAM_VERSION } from './version.js';
 
@@ -147,7 +148,11 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     const onFault = (error: unknown): void => {
       log(error instanceof Error ? error.message : String(error));
     };
-    const runner = await startRunner(store, { onFault, ...(threads === undefined ? {} : { threads }) });
+    let ready: House | null = null;
+    const onChange = (job: Job): void => {
+      if (ready !== null) getSlideReady(ready, job).catch(onFault);
+    };
+    const runner = await startRunner(store, { onFault, onChange, ...(threads === undefined ? {} : { threads }) });
     const lines = createLineFinder(UPLOAD_LIMITS.pixels);
     const house = houseOf(store, options, accounts, {
       wakeWorkers: () => {
@@ -155,6 +160,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       },
       findLines: (path, target) => lines.find(path, target),
     });
+    ready = house;
     if (options.demo === true) await makeDemo(house);
     const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log });
     const server = await createListener(app, options);

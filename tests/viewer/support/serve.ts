@@ -45,9 +45,14 @@ const ended = (child: ChildProcess): Promise<void> =>
         }),
       );
 
-/** Serves an empty hatchery of its own. */
-export async function serve(): Promise<Served> {
+/**
+ * Serves a hatchery of its own.
+ *
+ * @param fill puts into its folder what is to be there from the start; default nothing
+ */
+export async function serve(fill?: (folder: string) => Promise<void>): Promise<Served> {
   const folder = mkdtempSync(join(tmpdir(), 'veligrid-served-'));
+  await fill?.(folder);
   const first = await started(folder, 0);
   const { url } = first;
   let child = first.process;

@@ -1,4 +1,5 @@
 import type { AnswerOf, BodyOf, Problem, QueryOf, RouteName, Routes } from '@veligrid/api';
+import { takeEarly } from './early.js';
 
 /** Where all routes begin. */
 const BASE = '/api/v1';
@@ -71,7 +72,9 @@ export async function ask<Name extends RouteName>(
   const sent = body === undefined ? form : JSON.stringify(body);
   const request: RequestInit = { method: method.toUpperCase(), headers };
   if (sent !== undefined) request.body = sent;
-  const response = await fetch(addressOf(path, at) + queryOf(query), request).catch((error: unknown) => {
+  const address = addressOf(path, at) + queryOf(query);
+  const early = method === 'get' ? takeEarly(address) : undefined;
+  const response = await (early ?? fetch(address, request)).catch((error: unknown) => {
     throw new Unreachable('The server does not answer', { cause: error });
   });
   if (AWAY.includes(response.status)) throw new Unreachable('The server does not answer');

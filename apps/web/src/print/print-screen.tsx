@@ -47,6 +47,7 @@ function Thumbnail({ open, photo }: Props & { readonly photo: Photo }): VNode {
           width: element.width,
           height: element.height,
           lineWidth: 1.6,
+          inPassing: false,
         };
         if (pen === null) return;
         paintArea(pen, areaLines(count, squares), frame);
