@@ -1,5 +1,6 @@
 import type { Problem, Uploaded } from '@veligrid/api';
-import { addressOf, Refusal, Unreachable } from './ask.js';
+import { addressOf, Refusal } from './ask.js';
+import { Unreachable } from './reach.js';
 
 /** Where the photos go, and whom to tell how far they are. */
 export interface Sending {
