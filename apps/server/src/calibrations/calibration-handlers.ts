@@ -32,7 +32,9 @@ function ofPoints(source: TwoPoints): Scale['fields'] {
   const [[x1, y1], [x2, y2]] = source.points;
   const distancePx = Math.hypot(x2 - x1, y2 - y1);
   if (distancePx < LEAST_DISTANCE_PX) {
-    throw new ProblemError('bad-request', 'The two points are less than 100 px apart. Set points farther apart.');
+    throw new ProblemError('bad-request', 'The two points are less than 100 px apart. Set points farther apart.', {
+      code: 'points-too-near',
+    });
   }
   return {
     umPerPx: source.distanceUm / distancePx,
@@ -46,7 +48,9 @@ async function ofPicture(house: House, id: string): Promise<Scale> {
   const kept = await readKeptPicture(house, id);
   const { found, sizePx } = kept;
   if (found === null) {
-    throw new ProblemError('refused', 'No lines were found on this picture. Set two points on it instead.');
+    throw new ProblemError('refused', 'No lines were found on this picture. Set two points on it instead.', {
+      code: 'no-lines',
+    });
   }
   const { umPerPx, relativeStandardUncertainty, eyepieceRuler, warnings } = found;
   return {

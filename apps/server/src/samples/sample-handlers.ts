@@ -103,6 +103,7 @@ function checkChanges(changes: Changes, now: Sample): void {
     throw new ProblemError(
       'refused',
       `The photos were counted with ${late} as it is. Begin a new sample to change it.`,
+      { code: 'fixed-by-photos' },
     );
   }
   if (changes.fillings !== undefined && changes.fillings.length < now.fillings.length) {
@@ -152,6 +153,7 @@ async function changeSample({ house, body, params, by, req, res }: Call<'changeS
   const now = await readSample(house, kept);
   if (seen !== kept.revision) {
     throw new ProblemError('changed-since', 'Somebody changed this sample. Look at theirs, then change it again.', {
+      code: 'changed-since',
       current: now.answer,
     });
   }

@@ -1,4 +1,5 @@
 import type { AnswerOf, BodyOf, Problem, QueryOf, RouteName, Routes } from '@veligrid/api';
+import { problemWords } from '../words/problem-words.js';
 import { reach, type Reached } from './reach.js';
 
 /** Where all routes begin. */
@@ -10,7 +11,7 @@ export class Refusal extends Error {
   readonly problem: Problem;
 
   constructor(problem: Problem) {
-    super(problem.detail);
+    super(problemWords(problem));
     this.problem = problem;
   }
 }

@@ -3,6 +3,7 @@ import type { PhotoCount } from '@veligrid/model';
 import { batch, signal, type Signal } from '@preact/signals';
 import { applyDecision, viewOf, type Decision, type ReviewedPhoto } from '@veligrid/review';
 import { addressOf, ask } from '../api/ask.js';
+import { problemWords } from '../words/problem-words.js';
 import { say } from '../words/say.js';
 import { announce } from './announce.js';
 import { DecisionLog } from './decision-log.js';
@@ -43,8 +44,8 @@ export class OpenSample {
       onChange: (added) => {
         this.#decided(added);
       },
-      onRefused: ({ detail }) => {
-        announce(say('decide.refused', { why: detail }), 'trouble');
+      onRefused: (problem) => {
+        announce(say('decide.refused', { why: problemWords(problem) }), 'trouble');
       },
     });
   }
