@@ -5,7 +5,7 @@ import { countPhoto, type Labelled } from '@veligrid/imaging';
 import { COUNTED_KINDS, type PhotoCount, type Stage } from '@veligrid/model';
 import { matchPhoto } from '../apps/cli/src/score/match.js';
 import { readPrediction } from '../apps/cli/src/score/read-prediction.js';
-import { readTruth } from '../apps/cli/src/score/read-truth.js';
+import { readTruth, type TrueObject } from '../apps/cli/src/score/read-truth.js';
 import { stageNamed } from '../apps/cli/src/score/stage-agreement.js';
 
 /** How slides are counted. */
@@ -48,6 +48,14 @@ export function slidesIn(folder: string): string[] {
     .sort();
 }
 
+/** Umbo larvae of this length and more are a class of their own: an umbo larva grows to twice its size, others by a third. */
+const LATE_UMBO_UM = 225;
+
+function className({ stage, lengthUm }: Pick<TrueObject, 'stage' | 'lengthUm'>): string {
+  const late = stage === 'umbo' && lengthUm !== null && lengthUm >= LATE_UMBO_UM;
+  return late ? 'late-umbo' : stage.replaceAll('_', '-');
+}
+
 const classOf = (stage: string): Stage => stageNamed(stage) ?? 'unsure';
 
 /** Larvae found on a slide with their features and true classes, and false finds as `debris`. */
@@ -65,7 +73,7 @@ export async function larvaeOf(folder: string, slide: string, options: SlideOpti
   return [
     ...pairs.map(({ truth: object, found }) => ({
       ...own,
-      name: object.stage.replaceAll('_', '-'),
+      name: className(object),
       stage: classOf(object.stage),
       values: features.get(found.id) ?? {},
     })),

@@ -9,10 +9,12 @@ import { seededRandom } from '../tests/support/seeded-random.js';
 
 /**
  * Fills a store with photos of a hatchery's years and measures what waits at the microscope: npm run long:store-speed --
- * [photos]. Objects are those of a real count, moved about. Writes its figures into docs/performance.md.
+ * [photos] [folder]. A named folder is kept, and measured without filling when it is full already. Objects are those of a
+ * real count, moved about. Writes its figures into docs/performance.md.
  */
 const root = fileURLToPath(new URL('..', import.meta.url));
 const PHOTOS = Number(process.argv[2] ?? 50_000);
+const KEPT = process.argv[3];
 const LARVAE = 100;
 const PHOTOS_PER_SAMPLE = 10;
 const SAMPLES_PER_BATCH = 125;
@@ -111,21 +113,21 @@ function writeSection(heading: string, text: string): void {
   writeFileSync(path, `${[...others, `## ${heading}\n\n${text}`].join('\n\n')}\n`);
 }
 
-const folder = mkdtempSync(join(tmpdir(), 'veligrid-speed-'));
+const folder = KEPT ?? mkdtempSync(join(tmpdir(), 'veligrid-speed-'));
 const store = await openStore(folder);
 const [model] = await countPhoto(join(root, 'sample-images/drawn/crowded_03.jpg'));
 if (model === undefined) throw new Error('the photo to take objects from has no page');
 const { sha256 } = await store.files.put(Buffer.from('a picture'));
-const samples: string[] = [];
-const batches: string[] = [];
-for (let made = 0; made < PHOTOS; made += PHOTOS_PER_SAMPLE) {
+const samples = (await store.samples.list()).map(({ id }) => id);
+const batches = (await store.batches.list()).map(({ id }) => id);
+while (samples.length * PHOTOS_PER_SAMPLE < PHOTOS) {
   if (samples.length % SAMPLES_PER_BATCH === 0) {
     const fields = { species: 'eastern-oyster', spawnedAt: null, note: '', active: true };
     batches.push((await store.batches.add({ ...fields, name: String(batches.length + 1) }, BY)).id);
   }
   // a sample at a time in one go, or the disk would be waited for the whole day
   samples.push(await store.together(() => fillSample(store, model, batches.at(-1) ?? '', sha256)));
-  if (samples.length % 10 === 0) process.stderr.write(`${String(made + PHOTOS_PER_SAMPLE)} photos\n`);
+  if (samples.length % 10 === 0) process.stderr.write(`${String(samples.length * PHOTOS_PER_SAMPLE)} photos\n`);
 }
 
 const pick = (from: readonly string[]): string => from[Math.floor(random() * from.length)] ?? '';
@@ -143,7 +145,7 @@ const all = await timed(5, () => store.samples.overview());
 await store.close();
 const bytes = statSync(join(folder, 'veligrid.sqlite')).size;
 const larvae = samples.length * PHOTOS_PER_SAMPLE * LARVAE + large.length * 3 * 400;
-rmSync(folder, { recursive: true, force: true });
+if (KEPT === undefined) rmSync(folder, { recursive: true, force: true });
 
 const row = (what: string, [median, late]: readonly [number, number], limit: string): string =>
   `| ${what} | ${median.toFixed(0)} | ${late.toFixed(0)} | ${limit} |`;

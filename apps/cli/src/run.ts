@@ -6,6 +6,7 @@ import { countCommand, type CountArguments } from './count/count-command.js';
 import { estimateCommand } from './estimate/estimate-command.js';
 import { EXIT, exitCodeOf } from './exit-codes.js';
 import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
+import { addPlanCommand } from './plan/add-plan-command.js';
 import { scoreCommand } from './score/score-command.js';
 import { addServe } from './serve/add-serve.js';
 import { addStageCommands, addStagingOptions } from './stages/add-stage-commands.js';
@@ -189,6 +190,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
   addCalibrateCommand(program, console, done);
   addScore(program, console, done);
   addEstimate(program, console, done);
+  addPlanCommand(program, console, done);
   addServe(program, console, done);
   addStoreCommands(program, console, done);
   try {

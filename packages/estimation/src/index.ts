@@ -14,7 +14,13 @@ export {
 } from './detector-error.js';
 export type { Dispersion } from './dispersion.js';
 export { estimateCount, PRESET_UNCERTAINTY, type CountEstimate } from './estimate-count.js';
-export { estimateGrowth, type GrowthEstimate, type GrowthInput, type GrowthModel } from './estimate-growth.js';
+export {
+  estimateGrowth,
+  targetForShare,
+  type GrowthEstimate,
+  type GrowthInput,
+  type GrowthModel,
+} from './estimate-growth.js';
 export { estimateLengths, type LengthEstimate, type LengthOptions } from './estimate-lengths.js';
 export {
   estimateShare,
@@ -41,3 +47,9 @@ export { bestSquaresPerFilling, nestedSquares, type NestedSquares } from './nest
 export { rateRatio, type RateRatio } from './rate-ratio.js';
 export { drawFields, type DrawFieldsOptions, type DrawnField, type FieldPlan, type FieldUnit } from './draw-fields.js';
 export { CELL_LAYOUTS, columnLetters, type RuledCell } from './ruled-cells.js';
+export { differenceLimits, exactly, productLimits, ratioLimits, sumLimits } from './limits-algebra.js';
+export { checkLevel, logLimits, times, twoSided } from './limits.js';
+export { fitLine, lineAt } from './fit-line.js';
+export { meanLimits, sdLimits } from './mean-limits.js';
+export { logisticKept, screenShare, type ScreenShare, type Shell } from './screen.js';
+export { wilson } from './proportions.js';

@@ -159,7 +159,8 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
   const area = pageArea(scene, grid, larvae, job.area);
   tick(clock, 'measure');
   const finds = judged.map((one, k) => ({ found: one, outline: outlines[k], measured: measured[k] }));
-  const detections = detectionsOf(stageObjects(finds, job.staging, { raster, umPerPx, isLarva }), area);
+  const seen = { raster, umPerPx, ground: field.ground, isLarva };
+  const detections = detectionsOf(stageObjects(finds, job.staging, seen), area);
   tick(clock, 'stage');
   return {
     photo: page.pages > 1 ? `${job.photo}, page ${String(page.page)}` : job.photo,

@@ -161,14 +161,27 @@ export const orNull = <T>(column: Column<T>): Column<T | null> => ({
 /** Never shown in a history, nor in an export unless asked for. */
 export const secret = <T>(column: Column<T>): Column<T> => ({ ...column, secret: true });
 
-/** A replacer that puts the keys of every object in one order, and leaves out what is undefined. */
-function inOrder(_: string, value: unknown): unknown {
-  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
-  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)));
+/** JSON text that is the same for the same content, whatever order its keys were given in. */
+export function canonicalJson(value: unknown): string {
+  // a count holds hundreds of objects with the same keys, and putting them in order is most of the work
+  const orders = new Map<string, readonly string[]>();
+  const inOrder = (one: unknown): unknown => {
+    if (typeof one !== 'object' || one === null) return one;
+    if (Array.isArray(one)) return one.some(isKeyed) ? one.map(inOrder) : one;
+    const given = Object.keys(one);
+    const shape = JSON.stringify(given);
+    const keys = orders.get(shape) ?? given.sort();
+    orders.set(shape, keys);
+    const ordered = Object.create(null) as Record<string, unknown>;
+    for (const key of keys) ordered[key] = inOrder((one as Readonly<Record<string, unknown>>)[key]);
+    return ordered;
+  };
+  return JSON.stringify(inOrder(value));
 }
 
-/** JSON text that is the same for the same content, whatever order its keys were given in. */
-export const canonicalJson = (value: unknown): string => JSON.stringify(value, inOrder);
+/** Whether keys may lie somewhere in a value. */
+const isKeyed = (value: unknown): boolean =>
+  typeof value === 'object' && value !== null && (!Array.isArray(value) || value.some(isKeyed));
 
 /** A table: its columns by the names the program uses. In the database they are written with underscores. */
 export interface Table<R> {

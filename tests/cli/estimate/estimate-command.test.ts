@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { Readable } from 'node:stream';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
-import { threeFigures } from '../../../apps/cli/src/estimate/answer-text.js';
+import { threeFigures } from '../../../apps/cli/src/limits-text.js';
 import { estimateCommand } from '../../../apps/cli/src/estimate/estimate-command.js';
 import { run } from '../../../apps/cli/src/run.js';
 

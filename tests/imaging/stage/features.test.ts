@@ -196,7 +196,7 @@ describe('all features of an ellipse of 100 by 50 um', () => {
   );
   const classes = FEATURES.filter(({ name }) => name.startsWith('saw_')).map(({ name }) => name.slice(4));
   const found = { classProbabilities: Object.fromEntries(classes.map((name) => [name, 1 / classes.length])) };
-  const features = stageFeatures(raster, { found, outline, measured }, 1);
+  const features = stageFeatures({ raster, umPerPx: 1, ground: 'light' }, { found, outline, measured });
 
   it('have the names of the list, and lie in its ranges', () => {
     expect(Object.keys(features).sort()).toEqual(FEATURES.map(({ name }) => name).sort());
@@ -220,7 +220,7 @@ describe('all features of an ellipse of 100 by 50 um', () => {
       { outline, kind: 'egg-or-embryo', hingeAxisRad: null },
       { raster, field, scale: { umPerPx: null, relativeStandardUncertainty: null }, distanceToLine: null },
     );
-    const without = stageFeatures(raster, { found, outline, measured: unscaled }, null);
+    const without = stageFeatures({ raster, umPerPx: null, ground: 'light' }, { found, outline, measured: unscaled });
     expect(FEATURES.map(({ name }) => name).filter((name) => !(name in without))).toEqual([
       'ln_length',
       'ln_diameter',
@@ -229,5 +229,11 @@ describe('all features of an ellipse of 100 by 50 um', () => {
     expect(plainFeatures({ found, measured })).toEqual(
       Object.fromEntries(Object.entries(features).filter(([name]) => name in plainFeatures({ found, measured }))),
     );
+  });
+  it("leave out on a dark ground what rests on darkness, and keep shape and the finder's opinion", () => {
+    const onDark = stageFeatures({ raster, umPerPx: 1, ground: 'dark' }, { found, outline, measured });
+    const shape = ['outline-shape.ts', 'lobes.ts', 'umbo.ts', 'finder-opinion.ts'];
+    const expected = FEATURES.filter(({ file }) => shape.includes(file)).map(({ name }) => name);
+    expect(Object.keys(onDark).sort()).toEqual(expected.sort());
   });
 });

@@ -70,17 +70,30 @@ describe('learning from checked larvae', () => {
     expect(learnRules(rules, chosen, { version: '1.1' }).gate.accepted).toBe(false);
   });
 
-  it('leaves a stage alone of which there are seven', () => {
+  it('moves a stage of which there are seven by the size that the others have in common, not by the seven', () => {
     const larvae = population(6, 2, 0.35);
-    const checks = audited([
-      ...larvae.filter(({ stage }) => stage !== 'eyed'),
-      ...larvae.filter(({ stage }) => stage === 'eyed').slice(0, 7),
-    ]);
-    const { rules: learned, touched } = learnRules(rules, checks, { version: '1.1' });
-    const eyed = (of: typeof rules): readonly number[] | undefined =>
-      of.classes.find(({ name }) => name === 'eyed')?.mean;
-    expect(eyed(learned)).toEqual(eyed(rules));
+    const others = larvae.filter(({ stage }) => stage !== 'eyed');
+    const seven = larvae.filter(({ stage }) => stage === 'eyed').slice(0, 7);
+    const eyed = (of: typeof rules): readonly number[] => of.classes.find(({ name }) => name === 'eyed')?.mean ?? [];
+    const { rules: learned, touched } = learnRules(rules, audited([...others, ...seven]), { version: '1.1' });
     expect(touched.find(({ stage }) => stage === 'eyed')?.used).toBe(false);
+    expect(eyed(learned)).toEqual(eyed(learnRules(rules, audited(others), { version: '1.1' }).rules));
+    const [length, ...rest] = eyed(learned);
+    expect(rest).toEqual(eyed(rules).slice(1));
+    // two classes of deviation 0.15 with 120 larvae each: 0.35 of 2 x 43.1 against 100 for no move
+    expect((length ?? 0) - (eyed(rules)[0] ?? 0)).toBeCloseTo((0.35 * 86.2) / 186.2, 1);
+  });
+
+  it('lets one stage that is larger move the others by less than a third of it', () => {
+    const larger = population(6, 2, 0.3).filter(({ stage }) => stage === 'umbo');
+    const { rules: learned } = learnRules(rules, audited(larger), { version: '1.1' });
+    const move = (stage: string): number => {
+      const [before, after] = [rules, learned].map((of) => of.classes.find(({ name }) => name === stage)?.mean[0]);
+      return (after ?? 0) - (before ?? 0);
+    };
+    expect(move('umbo')).toBeGreaterThan(0.2);
+    expect(move('d-larva')).toBeLessThan(0.1);
+    expect(move('d-larva')).toBeGreaterThan(0.05);
   });
 });
 

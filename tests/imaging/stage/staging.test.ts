@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { loadSpecies, loadStartingRules, speciesNames, thresholdTable } from '@veligrid/imaging';
-import { STAGES } from '@veligrid/model';
+import { KINDS, STAGES, type Kind } from '@veligrid/model';
 import { judgeStage } from '../../../packages/imaging/src/stage/judge-stage.js';
 import { readyBySize, stageWeights } from '../../../packages/imaging/src/stage/sample.js';
 import { prepareStaging } from '../../../packages/imaging/src/stage/staging.js';
@@ -66,6 +66,24 @@ describe('judging an object', () => {
     expect(answer.stage).toBe('unsure');
     expect(answer.stageProbabilities).toEqual({ 'd-larva': 0.35, umbo: 0.33 });
     expect(answer.confidence).toBeCloseTo(0.35 * 0.9, 12);
+  });
+
+  it('is weighed by the kinds where the features say too little', () => {
+    const staging = {
+      leastConfidence: 0.4,
+      rulesVersion: '1',
+      sample: { kind: 'live', species: 'eastern-oyster', speciesVersion: '1' },
+      warnings: [],
+      probabilities: () => ({ egg: 0.3, 'd-larva': 0.5, dead: 0.1 }),
+    } as const;
+    const none = Object.fromEntries(KINDS.map((kind) => [kind, 0])) as Record<Kind, number>;
+    const kinds = { ...none, 'egg-or-embryo': 0.9, 'shelled-larva': 0.1 };
+    const { stageProbabilities: p, stage } = judgeStage({ ...larva, values: {}, kinds }, staging);
+    // 0.3 x 0.9, 0.5 x 0.1 and 0.1 x 0.01 (the finder rules nothing out), together 0.9 as before
+    expect(stage).toBe('egg');
+    expect(p.egg).toBeCloseTo((0.9 * 0.27) / 0.321, 12);
+    expect(p['d-larva']).toBeCloseTo((0.9 * 0.05) / 0.321, 12);
+    expect(p.dead).toBeCloseTo((0.9 * 0.001) / 0.321, 12);
   });
 
   it('names what is no larva, marks form of a D-larva as not judged, and flags an egg that is not round', async () => {

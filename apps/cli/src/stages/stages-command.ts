@@ -53,7 +53,7 @@ export async function stagesCommand(args: StagesArguments, console: Console): Pr
   console.out(`${String(origin.larvae)} larvae on ${String(origin.slides)} slides\n\n`);
   console.out(textTable([HEADING, ...thresholdTable(rules).flatMap(rows)], { right: [1] }));
   console.out(
-    '\nLength cut: where both stages are equally likely if only the length were known. Feature values stand half way\nbetween the two stages; above or below it speaks for the second. All features are weighed together.\n',
+    '\nLength cut: where both stages are equally likely if only the length were known. Feature values stand half way\nbetween the two stages; above or below it speaks for the second. All features are weighed together.\nUmbo larvae are judged in three sizes; lengths are those of the size next to the other stage.\n',
   );
   return EXIT.done;
 }

@@ -1,6 +1,7 @@
 import type { Form, Kind, Stage } from '@veligrid/model';
 import { likeliestStage, type StageProbabilities } from './rules/judge.js';
 import type { Staging } from './staging.js';
+import { weighByKind } from './weigh-by-kind.js';
 
 /** One object to be judged. */
 export interface ObjectToJudge {
@@ -10,6 +11,8 @@ export interface ObjectToJudge {
   /** Finder's probability that it is what `kind` says, 0..1. */
   readonly score: number;
   readonly values: Readonly<Record<string, number>>;
+  /** Probabilities of the finder's kinds, where the values alone say too little. */
+  readonly kinds?: Readonly<Record<Kind, number>>;
   readonly lengthUm: number | null;
   /** Least over greatest Feret diameter, 0..1. */
   readonly feretRatio: number;
@@ -62,7 +65,8 @@ function notALarva({ kind, score }: ObjectToJudge): Judgement {
  */
 export function judgeStage(object: ObjectToJudge, staging: Staging): Judgement {
   if (!object.isLarva) return notALarva(object);
-  const stageProbabilities = staging.probabilities(object.values, object.lengthUm);
+  const byFeatures = staging.probabilities(object.values, object.lengthUm);
+  const stageProbabilities = object.kinds === undefined ? byFeatures : weighByKind(byFeatures, object.kinds);
   const likeliest = likeliestStage(stageProbabilities);
   const stage = likeliest.p < staging.leastConfidence ? 'unsure' : likeliest.stage;
   return {

@@ -1,9 +1,7 @@
 import type { Stage } from '@veligrid/model';
+import { shiftSizes } from './rules/shift-sizes.js';
 import type { StageRules } from './rules/stage-rules.js';
 import { middleLength, type SpeciesPreset } from './species.js';
-
-/** Features that are logarithms of a length. */
-const SIZES: ReadonlySet<string> = new Set(['ln_length', 'ln_diameter']);
 
 /** Stage of the other species that a stage is compared with: the last one before setting answers to the last one. */
 function counterpart(stage: Stage, from: SpeciesPreset, to: SpeciesPreset): Stage {
@@ -23,15 +21,5 @@ export function rulesForSpecies(rules: StageRules, from: SpeciesPreset, to: Spec
     const [own, other] = [middleLength(from, stage), middleLength(to, counterpart(stage, from, to))];
     return own === null || other === null ? 0 : Math.log(other / own);
   });
-  const isSize = rules.features.map((name) => SIZES.has(name));
-  return {
-    ...rules,
-    species: to.species,
-    low: rules.low.map((value, k) => value + (isSize[k] ? Math.min(0, ...shifts) : 0)),
-    high: rules.high.map((value, k) => value + (isSize[k] ? Math.max(0, ...shifts) : 0)),
-    classes: rules.classes.map((one, c) => ({
-      ...one,
-      mean: one.mean.map((value, k) => value + (isSize[k] ? shifts[c] : 0)),
-    })),
-  };
+  return { ...shiftSizes(rules, shifts), species: to.species };
 }

@@ -21,6 +21,14 @@ export interface ObjectToStage {
   readonly measured: MeasuredObject;
 }
 
+/** The picture that objects lie on. */
+export interface StageScene {
+  readonly raster: Raster;
+  /** Scale that can be relied on, or null. */
+  readonly umPerPx: number | null;
+  readonly ground: 'light' | 'dark';
+}
+
 /** The features that cost next to nothing, for objects that are no larva: size, shape, sharpness, the finder's opinion. */
 export function plainFeatures({ found, measured }: Pick<ObjectToStage, 'found' | 'measured'>): Record<string, number> {
   return {
@@ -33,15 +41,14 @@ export function plainFeatures({ found, measured }: Pick<ObjectToStage, 'found' |
 
 /**
  * All features of one object by name, finite numbers; what each means, its unit and range stand at the function that
- * makes it. Features that can't be had (sizes without a scale) are left out.
+ * makes it. Features that can't be had are left out: sizes without a scale, and on a dark ground, where light is scattered
+ * and not held back, all that rests on how dark a larva is.
  *
- * @param raster picture of two pixels or more along each side
- * @param umPerPx scale, or null
+ * @param scene picture of two pixels or more along each side, its scale or null, and its ground
  */
 export function stageFeatures(
-  raster: Raster,
+  { raster, umPerPx, ground }: StageScene,
   { found, outline, measured }: ObjectToStage,
-  umPerPx: number | null,
 ): Record<string, number> {
   const { lengthPx } = measured.measures;
   const viewed = {
@@ -52,11 +59,15 @@ export function stageFeatures(
     equivalentDiameterPx: measured.equivalentDiameterPx,
   };
   const view = polarView(raster, viewed);
-  const rings = unevenness(view);
-  return {
+  const shape = {
     ...plainFeatures({ found, measured }),
     ...lobes(view.radiiPx),
     ...umbo(view.radiiPx, lengthPx),
+  };
+  if (ground === 'dark') return shape;
+  const rings = unevenness(view);
+  return {
+    ...shape,
     ...bodyDensity(view),
     ...radialProfile(view),
     ...texture(view),

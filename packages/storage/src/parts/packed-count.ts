@@ -1,10 +1,18 @@
-import { deflateRawSync, inflateRawSync } from 'node:zlib';
+import { brotliCompressSync, brotliDecompressSync, constants, inflateRawSync } from 'node:zlib';
 import { badArgument, VeligridError, type PhotoCount } from '@veligrid/model';
 import { sha256Of } from '../append.js';
 import { canonicalJson } from '../columns.js';
 
-/** Level 1: three times as fast as the usual one for a fifth more room. */
-const LEVEL = 1;
+/** Brotli's quality 1: a third quicker than the quickest deflate, and smaller. */
+const PACKING = {
+  params: {
+    [constants.BROTLI_PARAM_QUALITY]: 1,
+    [constants.BROTLI_PARAM_MODE]: constants.BROTLI_MODE_TEXT,
+  },
+};
+
+/** Counts kept by 0.1.0 before 2026-11-28 were packed by deflate. */
+const UNPACKERS = [brotliDecompressSync, inflateRawSync];
 
 /** A count ready to be kept. */
 export interface PackedCount {
@@ -15,17 +23,20 @@ export interface PackedCount {
 /** Packs a count. The same count gives the same SHA-256, whatever order its keys came in. */
 export function packCount(count: PhotoCount): PackedCount {
   const text = canonicalJson(count);
-  return { sha256: sha256Of(text), payload: deflateRawSync(text, { level: LEVEL }) };
+  return { sha256: sha256Of(text), payload: brotliCompressSync(text, PACKING) };
 }
 
 /** The JSON text of a packed count, or null when it is not what its SHA-256 says. */
 export function unpackedText({ sha256, payload }: PackedCount): string | null {
-  try {
-    const text = inflateRawSync(payload).toString('utf8');
-    return sha256Of(text) === sha256 ? text : null;
-  } catch {
-    return null;
+  for (const unpack of UNPACKERS) {
+    try {
+      const text = unpack(payload).toString('utf8');
+      if (sha256Of(text) === sha256) return text;
+    } catch {
+      // packed another way, or damaged
+    }
   }
+  return null;
 }
 
 /** @throws VeligridError `store-failed` when it is not what was kept */

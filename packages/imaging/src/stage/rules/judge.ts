@@ -1,5 +1,5 @@
 import { STAGES, type Stage } from '@veligrid/model';
-import { calibrated } from './calibration.js';
+import { calibrator } from './calibration.js';
 import { calibrationInputs } from './calibration-inputs.js';
 import type { FeatureValues } from './discriminant.js';
 import { softmax } from './softmax.js';
@@ -28,8 +28,8 @@ const LEAST_SHOWN = 0.0005;
 export function judgeBy(rules: StageRules): Judge {
   const { spread, weights: calibration, temperature } = rules.calibration;
   const inputs = calibrationInputs(rules, spread);
-  const logits = (values: FeatureValues): Float64Array =>
-    calibrated(inputs(values), calibration).map((logit) => logit / temperature);
+  const calibrate = calibrator(calibration);
+  const logits = (values: FeatureValues): Float64Array => calibrate(inputs(values)).map((logit) => logit / temperature);
   const probabilities = (values: FeatureValues, weights: StageWeights = {}): StageProbabilities => {
     const known = rules.classes.map(({ stage }) => Math.log(weights[stage] ?? 1));
     const p = softmax(logits(values).map((logit, c) => logit + known[c]));

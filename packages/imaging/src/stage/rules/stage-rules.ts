@@ -8,7 +8,7 @@ export interface StageClass {
   /** Larvae and slides behind it. */
   readonly larvae: number;
   readonly slides: number;
-  /** Standard deviation of ln length within the class, for people's tables; above 0. */
+  /** Standard deviation of ln length within the class, above 0. */
   readonly lnLengthDeviation: number;
   /** Mean of each feature, in the order of `features`. */
   readonly mean: readonly number[];
@@ -50,7 +50,8 @@ export interface StageRules {
   readonly classes: readonly StageClass[];
   /**
    * Calibration: logits = inputs x weights + offsets (the last row), then divided by `temperature`. Inputs are the scores
-   * divided by `spread`, then the features, see `calibrationInputs`.
+   * divided by `spread`, then the features, then how odd the length is in each class (not in rules made before 2026-11-28),
+   * see `calibrationInputs`.
    */
   readonly calibration: {
     readonly spread: number;
@@ -108,8 +109,9 @@ function numberIn(value: unknown, name: string, low: number, high: number): numb
 
 function calibrationOf(value: unknown, classes: number, features: number): StageRules['calibration'] {
   const weights = isObject(value) ? value['weights'] : undefined;
-  if (!isObject(value) || !Array.isArray(weights) || weights.length !== classes + features + 1) {
-    return refuse('the calibration must have a row a class, a row a feature and one of offsets');
+  const rows = [2 * classes + features + 1, classes + features + 1];
+  if (!isObject(value) || !Array.isArray(weights) || !rows.includes(weights.length)) {
+    return refuse('the calibration must have two rows a class, a row a feature and one of offsets');
   }
   return {
     spread: numberIn(value['spread'], 'spread', 0.01, 1000),

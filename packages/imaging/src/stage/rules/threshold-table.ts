@@ -52,7 +52,7 @@ function weighing(rules: StageRules, first: StageClass, second: StageClass): Wei
     const logits = judge.logits(values);
     return logits[b] - logits[a];
   };
-  // Logits are linear: each feature's part is what the difference gains when it alone goes over to the second stage.
+  // Logits are linear, but for length: each feature's part is what the difference gains when it alone goes over to the second stage.
   const start = lean(own);
   const parts = rules.features.map((name, k) => lean({ ...own, [name]: second.mean[k] }) - start);
   const sum = parts.reduce((total, part) => total + Math.abs(part), 0);

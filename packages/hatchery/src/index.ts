@@ -1,0 +1,32 @@
+export {
+  figure,
+  figureBook,
+  numberOf,
+  type Figure,
+  type FigureBook,
+  type FigurePreset,
+} from './presets/figure-book.js';
+export { parseFigures } from './presets/parse-figures.js';
+export type { Amount } from './rules/amount.js';
+export { algaeVolumeMl, type AlgaeVolumeInput } from './rules/algae-volume.js';
+export { breeders, type BreedersPlan, type BreedersQuestion } from './rules/breeders.js';
+export { dYield, type DYield, type DYieldInput } from './rules/d-yield.js';
+export { effectiveNumber, effectiveOfSex } from './rules/effective-breeders.js';
+export { eggPool, type EggPoolInput, type EggPoolPlan } from './rules/egg-pool.js';
+export { feedSheet, type FeedSheet, type FeedSheetQuestion } from './rules/feed-sheet.js';
+export { growth, type GrowthPlan, type GrowthQuestion } from './rules/growth.js';
+export { kinships, type Kinships, type PedigreeAnimal } from './rules/kinship.js';
+export { packing, type PackingPlan, type PackingQuestion } from './rules/packing.js';
+export { ration, type RationPlan, type RationQuestion } from './rules/ration.js';
+export { readiness, type ReadinessPlan, type ReadinessQuestion } from './rules/readiness.js';
+export { screenClasses, type ClassSummary, type ScreenClass } from './rules/screen-classes.js';
+export { screening, type ScreeningPlan, type ScreeningQuestion } from './rules/screening.js';
+export { setting, type SettingPlan, type SettingQuestion } from './rules/setting.js';
+export { sieveTable, type SievedClass, type SieveRow } from './rules/sieve-table.js';
+export { dosingLine, spatRation, type DosingLine, type SpatRation } from './rules/spat-feeding.js';
+export { stageAtLength, type StageSizes } from './rules/stage-at-length.js';
+export { stocking, type StockingPlan, type StockingQuestion } from './rules/stocking.js';
+export { survival, type SurvivalPlan, type SurvivalQuestion } from './rules/survival.js';
+export { yieldChain, type ChainShare, type ChainStep } from './rules/yield-chain.js';
+export type { Plan } from './rules/answer.js';
+export type { Caution } from './rules/cautions.js';
