@@ -189,13 +189,14 @@ export function paintArea(pen: Pen, area: readonly AreaLine[], frame: Frame): vo
   }
 }
 
+/** Writes the name of a square on a pale ground, so that it reads on a larva too. */
 function writeName(pen: Pen, name: string, [x, y]: readonly [number, number], lineWidth: number): void {
   pen.setLineDash([]);
   pen.font = `600 ${8 * lineWidth}px system-ui, sans-serif`;
   pen.textBaseline = 'top';
-  pen.lineWidth = 2 * lineWidth;
-  pen.strokeStyle = 'rgb(255 255 255 / 80%)';
-  pen.strokeText(name, x + 5 * lineWidth, y + 4 * lineWidth);
+  const [left, top] = [x + 5 * lineWidth, y + 4 * lineWidth];
+  pen.fillStyle = 'rgb(255 255 255 / 80%)';
+  pen.fillRect(left - lineWidth, top - lineWidth, pen.measureText(name).width + 2 * lineWidth, 10 * lineWidth);
   pen.fillStyle = '#00595c';
-  pen.fillText(name, x + 5 * lineWidth, y + 4 * lineWidth);
+  pen.fillText(name, left, top);
 }
