@@ -13,11 +13,10 @@ import { join } from 'node:path';
 import { countPhoto, setDecodeThreads } from '@veligrid/imaging';
 import { format, resolveConfig } from 'prettier';
 import sharp from 'sharp';
+import { mosaic } from './mosaic.js';
 
 const ROUNDS = 7;
 const [WIDTH, HEIGHT] = [4000, 3000];
-const SLIDE = 'sample-images/drawn/early_03.jpg';
-const TRUTH = 'sample-images/truth/early_03.json';
 const TARGET = 'docs/performance.md';
 
 /** What one photo took. */
@@ -27,22 +26,6 @@ interface Timing {
   readonly countMs: number;
   readonly stepsMs: Readonly<Record<string, number>>;
   readonly memoryMb: number;
-}
-
-async function mosaic(umPerPx: number): Promise<Buffer> {
-  const own = (JSON.parse(readFileSync(TRUTH, 'utf8')) as { um_per_px: number }).um_per_px;
-  const { width } = await sharp(SLIDE).metadata();
-  const tile = await sharp(SLIDE)
-    .resize(Math.round((width * own) / umPerPx))
-    .jpeg({ quality: 95 })
-    .toBuffer({ resolveWithObject: true });
-  const cut = { left: 0, top: 0, width: Math.min(WIDTH, tile.info.width), height: Math.min(HEIGHT, tile.info.height) };
-  const input = await sharp(tile.data).extract(cut).png().toBuffer();
-  const background = { r: 200, g: 200, b: 200 };
-  return sharp({ create: { width: WIDTH, height: HEIGHT, channels: 3, background } })
-    .composite([{ input, tile: true, gravity: 'northwest' }])
-    .jpeg({ quality: 92 })
-    .toBuffer();
 }
 
 const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] ?? NaN;
@@ -79,7 +62,7 @@ async function timeAll(folder: string): Promise<string> {
   const rows: string[] = [];
   for (const umPerPx of [1.5, 0.8, 3]) {
     const path = join(folder, `${String(umPerPx)}.jpg`);
-    writeFileSync(path, await mosaic(umPerPx));
+    writeFileSync(path, await mosaic(umPerPx, { width: WIDTH, height: HEIGHT }));
     const answer = execFileSync(process.execPath, [...process.execArgv, process.argv[1] ?? '', path, String(umPerPx)], {
       encoding: 'utf8',
     });

@@ -9,6 +9,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { calibratePhoto, countPhoto } from '@veligrid/imaging';
+import { withSection } from './with-section.js';
 
 /** What the drawer says of a slide. */
 interface Truth {
@@ -90,7 +91,6 @@ A stage micrometer is taken for one of 10 um a division. The eyepiece's ruler is
 `;
   process.stdout.write(section);
   if (flag !== '--print') {
-    const [head = ''] = readFileSync(DOC, 'utf8').split(`\n${HEADING}\n`);
-    writeFileSync(DOC, `${head.trimEnd()}\n\n${section}`);
+    writeFileSync(DOC, withSection(readFileSync(DOC, 'utf8'), HEADING, section));
   }
 }

@@ -4,6 +4,7 @@ import { openStore, type Store } from '@veligrid/storage';
 import { countOf, found } from './count-example.js';
 import { batch, decision, photographed, SAID } from './examples.js';
 import { newFolder } from './new-folder.js';
+import { moved, wholeSeason } from './season-examples.js';
 
 /** Text that trips what reads tables carelessly: formulas, quotes, line ends, letters of everywhere. */
 export const AWKWARD = ['=1+1', '+3', '-2', '@a', '007', '1e3', ' "x", y;\r\nz\t', 'Åsa 牡蠣 🦪', 'TRUE', 'null'];
@@ -55,6 +56,12 @@ async function fill(store: Store): Promise<void> {
   await store.signOffs.append(taken, { ...SAID, why: 'wrong tank' });
   await store.rules.append({ kind: 'stage-rules', name: 'x', version: '1', content: { n: [1e21, -0.5] } }, SAID);
   for (const value of [null, 'text', 3, { a: true }]) await store.settings.set('key', value, SAID);
+  for (const name of AWKWARD) {
+    const season = await wholeSeason(store, name);
+    const { id } = await store.moves.append(moved(season, { place: name, note: name, sampleId }), SAID);
+    await store.moves.correct(id, 1, { number: 1 / 3, low: null, high: null }, { ...SAID, why: name });
+    if (name === '007') await store.moves.withdraw(id, 2, SAID);
+  }
   await store.jobs.add([{ kind: 'count-photo', subject: photoId, payload: {} }]);
   await store.jobs.claim('here/1', ['count-photo'], 60_000);
 }

@@ -3,6 +3,7 @@ import type { Reopen } from './contract-support.js';
 import { newFolder } from './new-folder.js';
 import { jobContract } from './job-contract.js';
 import { sampleContract } from './sample-contract.js';
+import { seasonContract } from './season-contract.js';
 import { storeContract } from './store-contract.js';
 
 const place = (): Reopen => {
@@ -12,4 +13,5 @@ const place = (): Reopen => {
 
 storeContract('a store in one folder', place);
 sampleContract('samples in a store in one folder', place);
+seasonContract('the record of a season in a store in one folder', place);
 jobContract('jobs in a store in one folder', place);

@@ -8,6 +8,8 @@ import { EXIT, exitCodeOf } from './exit-codes.js';
 import { fieldsCommand, type FieldsArguments } from './fields/fields-command.js';
 import { addPlanCommand } from './plan/add-plan-command.js';
 import { scoreCommand } from './score/score-command.js';
+import { addSeasonCommands } from './season/add-season-commands.js';
+import type { CountFile } from './season/sample/keep-photo.js';
 import { addServe } from './serve/add-serve.js';
 import { addStageCommands, addStagingOptions } from './stages/add-stage-commands.js';
 import { addStoreCommands } from './store/add-store-commands.js';
@@ -171,9 +173,15 @@ function tell(error: unknown, console: Console): number {
  * @param args what follows the command's name
  * @param console where to write
  * @param worker module that counts one photo; only tests give their own
+ * @param countFile counts a photo for `sample photos`; only tests give their own
  * @returns exit code, as the help says
  */
-export async function run(args: readonly string[], console: Console, worker?: URL): Promise<number> {
+export async function run(
+  args: readonly string[],
+  console: Console,
+  worker?: URL,
+  countFile?: CountFile,
+): Promise<number> {
   let code: number = EXIT.done;
   const done = (answer: number): void => {
     code = answer;
@@ -192,6 +200,7 @@ export async function run(args: readonly string[], console: Console, worker?: UR
   addEstimate(program, console, done);
   addPlanCommand(program, console, done);
   addServe(program, console, done);
+  addSeasonCommands(program, { console, done }, countFile);
   addStoreCommands(program, console, done);
   try {
     await program.parseAsync([...args], { from: 'user' });

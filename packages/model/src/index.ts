@@ -27,6 +27,27 @@ export {
   type Stage,
   type Warning,
 } from './detection.js';
+export {
+  MOVE_KINDS,
+  SEXES,
+  SPAWN_OUTCOMES,
+  type AnimalFields,
+  type CellTally,
+  type CrossFields,
+  type CultureFields,
+  type CultureReadingFields,
+  type MoveFields,
+  type MoveKind,
+  type OriginFields,
+  type RationFields,
+  type SettingEventFields,
+  type Sex,
+  type SpatCountFields,
+  type SpawnFields,
+  type SpawnOutcome,
+  type SpawnResultFields,
+  type WaterNoteFields,
+} from './season.js';
 export { STAGE_MARKS, type StageMark } from './stage-marks.js';
 export {
   micrometres,

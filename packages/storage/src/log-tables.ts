@@ -10,12 +10,13 @@ import {
   time,
   whole,
   type Chained,
+  type Column,
   type LogTable,
 } from './columns.js';
 import type { CalibrationFields, EstimateFields, Json, JsonObject, RulesFields, SignOffFields } from './contract.js';
 
 /** Columns that every row of an append-only table has. `link` follows from the row before in its chain and this one. */
-const CHAINED = {
+export const CHAINED: { readonly [K in keyof Chained]: Column<Chained[K]> } = {
   entry: whole('order in which rows of this table were added'),
   id: name('given by the store'),
   order: whole('1, 2, 3 ... in the chain this row belongs to'),

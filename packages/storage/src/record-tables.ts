@@ -31,7 +31,7 @@ import {
 } from './contract.js';
 
 /** Columns that every record has besides its fields. */
-const KEPT = {
+export const KEPT: { readonly [K in keyof Recorded<unknown>]: Column<Recorded<unknown>[K]> } = {
   id: name('given by the store'),
   entry: whole('order in which rows of this table were added'),
   revision: whole('1 when added, one more with every change'),
@@ -41,8 +41,8 @@ const KEPT = {
   changedAt: time('when it was changed last'),
 };
 
-const ACTIVE = yesNo('whether it is still in use');
-const NOTE = text('free text of staff');
+export const ACTIVE: Column<boolean> = yesNo('whether it is still in use');
+export const NOTE: Column<string> = text('free text of staff');
 const uncertainty = (of: string): Column<number | null> =>
   orNull(number(`standard uncertainty of ${of}; empty when not known`, 'ml'));
 

@@ -1,5 +1,6 @@
 import type { AnyTable } from './columns.js';
 import { CALIBRATION, CHANGE, DECISION, DETECTIONS, ESTIMATE, RULES, SETTING, SIGN_OFF } from './log-tables.js';
+import { SEASON_TABLES } from './season-tables.js';
 import { BATCH, FILE, FILLING, JOB, MICROSCOPE, PHOTO, SAMPLE, SIGN_IN, STAFF, TANK } from './record-tables.js';
 
 /** Every table, those named by others first. */
@@ -18,6 +19,7 @@ export const TABLES: readonly AnyTable[] = [
   DECISION,
   SIGN_OFF,
   ESTIMATE,
+  ...SEASON_TABLES,
   RULES,
   SETTING,
   JOB,

@@ -20,6 +20,7 @@ const plain: GridGeometry = {
   tiltX: 0,
   tiltY: 0,
   k1: 0,
+  stretch: 0,
 };
 const bent: GridGeometry = { ...plain, b: 1.2, tiltX: 0.03, tiltY: -0.02, k1: 0.015 };
 

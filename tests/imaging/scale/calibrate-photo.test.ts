@@ -71,6 +71,18 @@ describe('calibratePhoto', () => {
     expect(codes(calibration)).toEqual(['scale-unequal']);
   });
 
+  it.each([
+    [150, 153],
+    [158, 150],
+    [150, 165],
+  ])('warns of squares of %d by %d px, whose mean scale it gives', async (across, along) => {
+    const calibration = found(await calibratePhoto(await png(squares(across, along)), { kind: 'grid', pitchUm: 1000 }));
+    expect(calibration.quality.axisRatio).toBeCloseTo(along / across, 3);
+    // root of the area of a square
+    expect(calibration.umPerPx / (1000 / Math.sqrt(across * along))).toBeCloseTo(1, 3);
+    expect(codes(calibration)).toEqual(['scale-unequal']);
+  });
+
   it('refuses two parallel lines, and a picture without a ruler', async () => {
     const two = await calibratePhoto(await png(squares(620, 2000)), { kind: 'grid', pitchUm: 1000 });
     expect(two).toMatchObject({ found: false });

@@ -12,9 +12,9 @@ import { countedIn, currentOf, missingOf, type Current } from './current.js';
 import { keptQuestion, makeResult } from './make-result.js';
 
 /** Kind under which results are kept among the estimates. */
-const KIND = 'count';
+export const KIND = 'count';
 
-const plain = (value: unknown): JsonObject => JSON.parse(JSON.stringify(value)) as JsonObject;
+export const plain = (value: unknown): JsonObject => JSON.parse(JSON.stringify(value)) as JsonObject;
 
 function decidedSince(order: number, what: string): ProblemError {
   return new ProblemError(
@@ -30,8 +30,23 @@ function decidedSince(order: number, what: string): ProblemError {
 const detectionsOf = (photos: readonly Photo[]): Record<string, string> =>
   Object.fromEntries(photos.flatMap(({ id, count }) => (count === null ? [] : [[id, count]])));
 
-async function signPhotoOff({ house, params, body, by }: Call<'signPhotoOff'>): Promise<Photo> {
-  const { photo, of } = await readPhoto(house, params['photo']);
+/** Who signs, having seen how many decisions. */
+export interface Signing {
+  readonly order: number;
+  readonly by: string;
+}
+
+/**
+ * Signs one photo off: it was looked at.
+ *
+ * @throws ProblemError when it is not counted, the count is signed off, or somebody decided on it since
+ */
+export async function signPhoto(
+  house: House,
+  photoId: string | undefined,
+  { order: seen, by }: Signing,
+): Promise<Photo> {
+  const { photo, of } = await readPhoto(house, photoId);
   checkOpen(of);
   if (photo.count === null)
     throw new ProblemError('refused', `${photo.name} is not counted yet. Wait until it is.`, {
@@ -39,7 +54,7 @@ async function signPhotoOff({ house, params, body, by }: Call<'signPhotoOff'>): 
       data: { name: photo.name },
     });
   const order = of.decisions.length;
-  if (ordersOn(photo.id, of.decisions).some((one) => one > body.order)) throw decidedSince(order, photo.name);
+  if (ordersOn(photo.id, of.decisions).some((one) => one > seen)) throw decidedSince(order, photo.name);
   const fields: SignOffFields = {
     sampleId: of.sample.id,
     photoId: photo.id,
@@ -52,10 +67,15 @@ async function signPhotoOff({ house, params, body, by }: Call<'signPhotoOff'>): 
   return (await readPhoto(house, photo.id)).photo;
 }
 
-async function signOff({ house, params, body, by }: Call<'signOff'>): Promise<Result> {
-  const of = await readSample(house, await findSample(house, params['sample']));
+/**
+ * Signs the whole count of a sample off, and keeps what follows from it.
+ *
+ * @throws ProblemError when something stands in the way
+ */
+export async function signSample(house: House, sampleId: string | undefined, { order, by }: Signing): Promise<Result> {
+  const of = await readSample(house, await findSample(house, sampleId));
   checkOpen(of);
-  if (body.order !== of.decisions.length) throw decidedSince(of.decisions.length, 'this count');
+  if (order !== of.decisions.length) throw decidedSince(of.decisions.length, 'this count');
   const current = await currentOf(house, of);
   const missing = missingOf(current);
   if (missing.length > 0) throw new ProblemError('refused', missing.join(' '));
@@ -150,8 +170,8 @@ async function proposal({ house, params }: Call<'getProposal'>): Promise<Proposa
 
 export const signOffHandlers: Handlers<'getProposal' | 'signPhotoOff' | 'signOff' | 'reopen' | 'getResults'> = {
   getProposal: proposal,
-  signPhotoOff,
-  signOff,
+  signPhotoOff: ({ house, params, body, by }) => signPhoto(house, params['photo'], { order: body.order, by }),
+  signOff: ({ house, params, body, by }) => signSample(house, params['sample'], { order: body.order, by }),
   reopen,
   getResults: async ({ house, params }) => {
     const { id } = await findSample(house, params['sample']);

@@ -72,7 +72,8 @@ function conflict(order: number, newer: readonly DecisionEntry[], conflicts: rea
   });
 }
 
-interface Sent {
+/** Decisions, and how many their maker had seen. */
+export interface Sent {
   readonly expectedOrder: number;
   readonly own: readonly Decision[];
 }
@@ -118,6 +119,19 @@ async function appendOnce(house: House, of: ReadSample, sent: Sent): Promise<Giv
 const stamp = (decision: NewDecision, by: string, at: string): Decision => ({ ...decision, by, at });
 
 /**
+ * Keeps decisions, trying again when others were faster.
+ *
+ * @throws ProblemError `conflict` when they leave no place for them
+ */
+export async function keepDecisions(house: House, of: ReadSample, sent: Sent): Promise<Given<StoredDecisions>> {
+  for (let round = 0; round < MOST_ROUNDS; round += 1) {
+    const stored = await appendOnce(house, of, sent);
+    if (stored !== null) return stored;
+  }
+  throw new ProblemError('conflict', 'Others are deciding at the same moment. Send it again.', {});
+}
+
+/**
  * Appends decisions to the log of a sample. What others decided since is merged where both can stand; where not, nothing
  * is stored and the problem shows both.
  */
@@ -135,9 +149,5 @@ export async function appendDecisions({
   }
   const at = house.now().toISOString();
   const sent = { expectedOrder: body.expectedOrder, own: body.decisions.map((one) => stamp(one, by, at)) };
-  for (let round = 0; round < MOST_ROUNDS; round += 1) {
-    const stored = await appendOnce(house, of, sent);
-    if (stored !== null) return stored;
-  }
-  throw new ProblemError('conflict', 'Others are deciding at the same moment. Send it again.', {});
+  return keepDecisions(house, of, sent);
 }

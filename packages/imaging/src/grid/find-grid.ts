@@ -1,7 +1,7 @@
 import { badArgument, type Field, type Square } from '@veligrid/model';
 import type { Raster } from '../raster.js';
 import { expectedLines, median, type SeenLine } from './expected-lines.js';
-import { fitGeometry, meanMiss, type FittedGeometry } from './fit-geometry.js';
+import { fitGeometry, meanMiss, type FittedGeometry, type PictureFrame } from './fit-geometry.js';
 import { meanPitchesPerPx, type GridGeometry } from './grid-geometry.js';
 import { linePlaces } from './line-places.js';
 import { numberLines } from './number-lines.js';
@@ -28,6 +28,8 @@ export interface FindGridOptions {
   readonly pitchUm?: number;
   /** Scales that are possible, micrometres per pixel: lines closer or farther apart are no grid. Default 0.15 to 8. */
   readonly umPerPxRange?: readonly [number, number];
+  /** Whether squares may be longer one way than the other, by some per cent. Default false. */
+  readonly unequal?: boolean;
 }
 
 /** The ruled lines of a counting cell as seen in a photo. Plain data: it can be sent to another thread. */
@@ -88,7 +90,7 @@ const NO_FIT = 'The lines in sight do not fit a grid.';
  * @throws VeligridError when an option is out of range
  */
 export function findGrid(raster: Raster, field: Field, options: FindGridOptions = {}): GridFit | NoGrid {
-  const { cell = 'sedgwick-rafter', umPerPxRange = [0.15, 8] } = options;
+  const { cell = 'sedgwick-rafter', umPerPxRange = [0.15, 8], unequal = false } = options;
   if (cell === 'none') return none('No ruled cell was asked for.');
   const { pitchUm = CELL_PITCH_UM[cell] } = options;
   if (!(pitchUm > 0 && pitchUm < Infinity)) throw badArgument('pitchUm', 'a number above 0', pitchUm);
@@ -96,7 +98,8 @@ export function findGrid(raster: Raster, field: Field, options: FindGridOptions 
     throw badArgument('umPerPxRange', 'two rising numbers above 0', umPerPxRange.join(', '));
   }
   const plane = workingPlane(raster, field);
-  const lines = fitLines(plane, raster, { leastPx: pitchUm / umPerPxRange[1], mostPx: pitchUm / umPerPxRange[0] });
+  const range = { leastPx: pitchUm / umPerPxRange[1], mostPx: pitchUm / umPerPxRange[0] };
+  const lines = fitLines(plane, { width: raster.width, height: raster.height, factor: plane.factor, unequal }, range);
   if ('found' in lines) return lines;
   const grid = describe(lines, { pitchUm, raster, field });
   const few = Math.max(grid.linesU.length, grid.linesV.length) === 2;
@@ -111,14 +114,13 @@ interface Fitted {
 
 function fitLines(
   plane: WorkingPlane,
-  raster: Raster,
+  frame: PictureFrame,
   range: { readonly leastPx: number; readonly mostPx: number },
 ): Fitted | NoGrid {
   const lines = traceLines(plane).filter((line) => line.support >= LEAST_SUPPORT);
   if (lines.length < 2) return none('Fewer than two ruled lines are in sight.');
   const numbered = numberLines(lines, range);
   if (numbered === null) return none('No two parallel ruled lines are a plausible distance apart.');
-  const frame = { width: raster.width, height: raster.height, factor: plane.factor };
   const { rotation, pitchPx } = numbered;
   const start = { a: Math.cos(rotation) / pitchPx, b: Math.sin(rotation) / pitchPx };
   let seen: SeenLine[] = numbered.members.map((member) => ({ ...member, points: member.line.points }));

@@ -4,13 +4,16 @@ import { meanPitchesPerPx, pxToGrid, type GridGeometry } from './grid-geometry.j
 /** Expected size of tilt and of the radial term, per half diagonal: standard deviations of a weak prior about 0. */
 const TILT_PRIOR = 0.02;
 const RADIAL_PRIOR = 0.01;
+/** The same of the stretch of squares that may be longer one way, and of those that are none. */
+const STRETCH_PRIOR = 0.05;
+const NO_STRETCH_PRIOR = 1e-6;
 /** Least standard deviation granted to a point, working pixels. */
 const LEAST_DEVIATION = 0.1;
 /** Points of one line share errors (etching, larvae): so many of them tell as much as one free of the others. */
 const SHARED_ERRORS = 8;
 const STEPS = 12;
-/** Order: a, b, u0, v0, tiltX, tiltY, k1. */
-const PARAMETERS = 7;
+/** Order: a, b, u0, v0, tiltX, tiltY, k1, stretch. */
+const PARAMETERS = 8;
 
 /** Points of one line with its family and number. */
 export interface NumberedLine {
@@ -37,6 +40,8 @@ export interface PictureFrame {
   readonly width: number;
   readonly height: number;
   readonly factor: number;
+  /** Whether squares may be longer one way than the other. Default false. */
+  readonly unequal?: boolean;
 }
 
 /**
@@ -56,13 +61,13 @@ export function fitGeometry(
   const centrePx: [number, number] = [(frame.width - 1) / 2, (frame.height - 1) / 2];
   const radiusPx = Math.hypot(frame.width, frame.height) / 2;
   const pitchPx = 1 / Math.hypot(start.a, start.b);
-  const begin = [start.a * radiusPx, start.b * radiusPx, 0, 0, 0, 0, 0];
+  const begin = [start.a * radiusPx, start.b * radiusPx, 0, 0, 0, 0, 0, 0];
   let geometry = toGeometry(begin, centrePx, radiusPx);
   let deviation = pitchPx / 10;
   let cutoff = Infinity;
   let solved: Solved | null = null;
   for (let step = 0; step < STEPS; step++) {
-    solved = solveStep(lines, geometry, { pitchPx, cutoff, deviation });
+    solved = solveStep(lines, geometry, { pitchPx, cutoff, deviation, unequal: frame.unequal === true });
     if (solved === null) return null;
     geometry = toGeometry(solved.parameters, centrePx, radiusPx);
     deviation = Math.max(LEAST_DEVIATION * frame.factor, solved.deviation);
@@ -76,13 +81,13 @@ export function fitGeometry(
 }
 
 function toGeometry(p: readonly number[], centrePx: readonly [number, number], radiusPx: number): GridGeometry {
-  const [a, b, u0, v0, tiltX, tiltY, k1] = p as [number, number, number, number, number, number, number];
-  return { centrePx, radiusPx, a, b, u0, v0, tiltX, tiltY, k1 };
+  const [a, b, u0, v0, tiltX, tiltY, k1, stretch] = p as readonly number[] & { length: 8 };
+  return { centrePx, radiusPx, a, b, u0, v0, tiltX, tiltY, k1, stretch };
 }
 
 function toParameters(geometry: GridGeometry): number[] {
-  const { a, b, u0, v0, tiltX, tiltY, k1 } = geometry;
-  return [a, b, u0, v0, tiltX, tiltY, k1];
+  const { a, b, u0, v0, tiltX, tiltY, k1, stretch } = geometry;
+  return [a, b, u0, v0, tiltX, tiltY, k1, stretch];
 }
 
 interface Solved {
@@ -98,7 +103,7 @@ interface Solved {
 function solveStep(
   lines: readonly NumberedLine[],
   geometry: GridGeometry,
-  how: { readonly pitchPx: number; readonly cutoff: number; readonly deviation: number },
+  how: { readonly pitchPx: number; readonly cutoff: number; readonly deviation: number; readonly unequal: boolean },
 ): Solved | null {
   const normal = Matrix.zeros(PARAMETERS, PARAMETERS);
   const right = Matrix.zeros(PARAMETERS, 1);
@@ -122,7 +127,8 @@ function solveStep(
   }
   if (sizes.length < PARAMETERS) return null;
   const parameters = toParameters(geometry);
-  const priors = [Infinity, Infinity, Infinity, Infinity, TILT_PRIOR, TILT_PRIOR, RADIAL_PRIOR];
+  const stretchPrior = how.unequal ? STRETCH_PRIOR : NO_STRETCH_PRIOR;
+  const priors = [Infinity, Infinity, Infinity, Infinity, TILT_PRIOR, TILT_PRIOR, RADIAL_PRIOR, stretchPrior];
   priors.forEach((prior, i) => {
     const precision = 1 / (prior * prior) + 1e-12;
     normal.set(i, i, normal.get(i, i) + precision);
@@ -141,22 +147,24 @@ function solveStep(
 
 /** Derivatives of the line coordinate by the parameters at one point; returns how far the coordinate lies below the line's number. */
 function fillRow(row: Float64Array, geometry: GridGeometry, line: NumberedLine, at: number): number {
-  const { a, b, u0, v0, tiltX, tiltY, k1, centrePx, radiusPx } = geometry;
+  const { a, b, u0, v0, tiltX, tiltY, k1, stretch, centrePx, radiusPx } = geometry;
   const dx = (line.points[at] - centrePx[0]) / radiusPx;
   const dy = (line.points[at + 1] - centrePx[1]) / radiusPx;
   const square = dx * dx + dy * dy;
   const qx = dx * (1 + k1 * square);
   const qy = dy * (1 + k1 * square);
   const w = 1 + tiltX * qx + tiltY * qy;
-  const value = (line.first ? a * qx + b * qy : a * qy - b * qx) / w;
-  row[0] = (line.first ? qx : qy) / w;
-  row[1] = (line.first ? qy : -qx) / w;
+  const along = line.first ? 1 : 1 + stretch;
+  const value = (along * (line.first ? a * qx + b * qy : a * qy - b * qx)) / w;
+  row[0] = (along * (line.first ? qx : qy)) / w;
+  row[1] = (along * (line.first ? qy : -qx)) / w;
   row[2] = line.first ? 1 : 0;
   row[3] = line.first ? 0 : 1;
   row[4] = (-value * qx) / w;
   row[5] = (-value * qy) / w;
-  const outward = line.first ? a * dx + b * dy : a * dy - b * dx;
+  const outward = along * (line.first ? a * dx + b * dy : a * dy - b * dx);
   row[6] = (square * (outward - value * (tiltX * dx + tiltY * dy))) / w;
+  row[7] = line.first ? 0 : value / along;
   return line.number - value - (line.first ? u0 : v0);
 }
 

@@ -3,7 +3,7 @@
  * d = (px - centre) / radius, q = d (1 + k1 |d|^2) and w = 1 + tiltX qx + tiltY qy:
  *
  *     u = u0 + (a qx + b qy) / w        lines u = 0, 1, 2, ... run across the first axis
- *     v = v0 + (a qy - b qx) / w        lines v = 0, 1, 2, ... run across the second
+ *     v = v0 + (1 + stretch) (a qy - b qx) / w        lines v = 0, 1, 2, ... run across the second
  */
 export interface GridGeometry {
   /** Middle of the picture, pixels. */
@@ -21,6 +21,8 @@ export interface GridGeometry {
   readonly tiltY: number;
   /** Radial term; above 0 for barrel. */
   readonly k1: number;
+  /** By how much the pitches per pixel across the second axis are more than those across the first; 0 for squares. */
+  readonly stretch: number;
 }
 
 /** Places along each side of the picture at which the scale is sampled for its mean. */
@@ -28,21 +30,21 @@ const MEAN_SAMPLES = 9;
 
 /** Grid coordinates (u, v), in pitches, of a point in pixels. */
 export function pxToGrid(geometry: GridGeometry, x: number, y: number): [number, number] {
-  const { a, b, u0, v0, tiltX, tiltY, k1 } = geometry;
+  const { a, b, u0, v0, tiltX, tiltY, k1, stretch } = geometry;
   const dx = (x - geometry.centrePx[0]) / geometry.radiusPx;
   const dy = (y - geometry.centrePx[1]) / geometry.radiusPx;
   const radial = 1 + k1 * (dx * dx + dy * dy);
   const qx = dx * radial;
   const qy = dy * radial;
   const w = 1 + tiltX * qx + tiltY * qy;
-  return [u0 + (a * qx + b * qy) / w, v0 + (a * qy - b * qx) / w];
+  return [u0 + (a * qx + b * qy) / w, v0 + ((1 + stretch) * (a * qy - b * qx)) / w];
 }
 
 /** Pixel of grid coordinates (u, v); the reverse of `pxToGrid` within 1e-6 px for |k1| up to 0.1 inside the picture. */
 export function gridToPx(geometry: GridGeometry, u: number, v: number): [number, number] {
-  const { a, b, u0, v0, tiltX, tiltY, k1 } = geometry;
+  const { a, b, u0, v0, tiltX, tiltY, k1, stretch } = geometry;
   const du = u - u0;
-  const dv = v - v0;
+  const dv = (v - v0) / (1 + stretch);
   // du w = a qx + b qy and dv w = a qy - b qx are linear in q
   const m11 = a - du * tiltX;
   const m12 = b - du * tiltY;

@@ -26,7 +26,7 @@ export function linePlaces(
   const squares = misses.reduce((sum, miss) => sum + miss * miss, 0);
   return {
     lineResidualPx: pitchPx * Math.sqrt(squares / Math.max(1, misses.length)),
-    pitchRatio: !first || !second ? null : second.slope / first.slope,
+    pitchRatio: !first || !second ? null : second.slope / first.slope / (1 + geometry.stretch),
   };
 }
 

@@ -71,3 +71,6 @@ export function fitSimilarity(pairs: readonly PointPair[]): Affine {
   const [cos, sin] = [along / square, across / square];
   return { a: cos, b: -sin, c: toX - cos * fromX + sin * fromY, d: sin, e: cos, f: toY - sin * fromX - cos * fromY };
 }
+
+/** The map that makes all lengths `factor` times as long. */
+export const scaled = (factor: number): Affine => ({ ...IDENTITY, a: factor, e: factor });

@@ -6,26 +6,42 @@ function logFactorial(n: number): number {
   return logFactorials[n];
 }
 
-/** Base-10 logarithm of the chance of `least` or more successes in `trials`, each with chance `p` (0 < p < 1). */
-function logBinomialTail(trials: number, least: number, p: number): number {
-  if (least <= 0) return 0;
-  if (least > trials) return -Infinity;
-  const terms: number[] = [];
-  for (let k = least; k <= trials; k++) {
-    const ways = logFactorial(trials) - logFactorial(k) - logFactorial(trials - k);
-    terms.push(ways + k * Math.log(p) + (trials - k) * Math.log1p(-p));
-  }
+/** Terms beyond which the tail adds nothing that matters. */
+const TERMS = 60;
+
+/**
+ * Base-10 logarithm of the chance that a Poisson variable of mean `mean` (above 0) is `least` or more. An upper bound of
+ * the chance of so many successes among independent trials of any small chances with that sum (Le Cam 1960; above the
+ * mean the Poisson tail is the heavier one: Hoeffding 1956, theorem 4).
+ */
+export function logPoissonTail(mean: number, least: number): number {
+  if (least <= mean) return 0;
+  const terms = Array.from({ length: TERMS }, (_, k) => (least + k) * Math.log(mean) - mean - logFactorial(least + k));
   const most = Math.max(...terms);
   return (most + Math.log(terms.reduce((sum, term) => sum + Math.exp(term - most), 0))) / Math.LN10;
 }
 
 /**
- * Base-10 logarithm of the number of fits this good that chance alone would give: of all the guesses that were tried,
- * each fixed by two marks, those where so many of the other marks in sight lie on like ones by accident (the number of
- * false alarms of Desolneux, Moisan and Morel 2000, doi:10.1023/A:1026593302236).
+ * Base-10 logarithm of the number of ways to lay one photo on another, of all that can be told apart, in which chance
+ * alone would bring so many like marks together (number of false alarms of Desolneux, Moisan and Morel 2000,
+ * doi:10.1023/A:1026593302236).
+ *
+ * @param fit marks that lie on like ones, and how many would by chance
+ * @param ways number of ways, 1 or more
  */
-export function logFalseFits(fit: { matches: number; inSight: number; byChance: number }, tried: number): number {
-  return (
-    Math.log10(Math.max(1, tried)) + logBinomialTail(fit.inSight - 2, fit.matches - 2, Math.min(0.5, fit.byChance))
-  );
+export function logFalseFits(fit: { readonly matches: number; readonly byChance: number }, ways: number): number {
+  return Math.log10(Math.max(1, ways)) + logPoissonTail(Math.max(1e-6, fit.byChance), fit.matches);
+}
+
+/** Base-10 logarithm of the chance of `least` or more successes in `trials`, each with chance `p` (0 < p < 1). */
+export function logBinomialTail(trials: number, least: number, p: number): number {
+  if (least <= 0) return 0;
+  if (least > trials) return -Infinity;
+  const terms = Array.from({ length: trials - least + 1 }, (_, i) => {
+    const k = least + i;
+    const ways = logFactorial(trials) - logFactorial(k) - logFactorial(trials - k);
+    return ways + k * Math.log(p) + (trials - k) * Math.log1p(-p);
+  });
+  const most = Math.max(...terms);
+  return (most + Math.log(terms.reduce((sum, term) => sum + Math.exp(term - most), 0))) / Math.LN10;
 }

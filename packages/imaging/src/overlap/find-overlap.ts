@@ -1,14 +1,22 @@
 import type { PhotoCount } from '@veligrid/model';
-import { applied, chained, IDENTITY, type Affine } from './affine.js';
-import { agreement, refined, type Agreement } from './agreement.js';
-import { logFalseFits } from './evidence.js';
-import { guessTurns } from './guesses.js';
-import { likeness } from './likeness.js';
+import { applied, chained, IDENTITY, scaled, type Affine } from './affine.js';
+import {
+  alikeByTable,
+  alikeMarks,
+  alikeWhenAsked,
+  chanceVeryAlike,
+  veryAlike,
+  type MarksToCompare,
+} from './alike-marks.js';
+import { logBinomialTail, logFalseFits } from './evidence.js';
 import { looksOf, type Looks } from './looks.js';
 import { MarkMap, marksOf, type Mark } from './marks.js';
-import { followGuess, type Fit, type MarkedPair } from './match-marks.js';
+import type { MarkedPair } from './marked-pair.js';
+import { followMap, mapOf, matchesByChance } from './match-marks.js';
+import { logFalsePictures } from './picture-evidence.js';
 import { VIEW_UM, type PhotoView } from './photo-view.js';
-import { speckMarks } from './speck-marks.js';
+import { sharedFinds, type SharedFinds } from './shared-finds.js';
+import { MOST_TURN, turnStep, voteShifts } from './vote-shifts.js';
 
 /** A photo as it is compared with others. */
 export interface ViewedCount {
@@ -25,148 +33,192 @@ export interface MarkedPhoto extends ViewedCount {
 }
 
 /** Two photos of one place. */
-export interface Overlap {
+export interface Overlap extends SharedFinds {
   /** From the first photo's pixels to the second's. */
   readonly map: Affine;
-  /** Blocks of the copies compared: those with something in them, ruled lines left out. */
-  readonly blocks: number;
-  /** Of these, blocks that look alike in both photos. */
-  readonly alike: number;
-}
-
-/** A way in which two photos may lie on each other, and what speaks for it. */
-interface Candidate {
-  readonly fit: Fit;
-  readonly map: Affine;
-  /** Base-10 logarithm of the number of fits this good that chance would give. */
+  /** Marks (finds and specks) of the first photo that lie on like ones of the second. */
+  readonly marks: number;
+  /** How many would by chance, expected. */
+  readonly byChance: number;
+  /** Base-10 logarithm of the number of ways to lay the photos on each other that chance would make as good. */
   readonly logFalse: number;
-  /** Mean likeness of the pictures of the marks matched, -1 to 1. */
-  readonly likeness: number;
+  /** The second photo is of the very same frame. */
+  readonly isUnmoved: boolean;
 }
 
-/** Marks of one thing in two photos differ by this much at least, micrometres. */
-const SLACK_UM = 6;
-/** Size that specks are given, micrometres. */
-const SPECK_UM = 30;
-/** Least mean likeness of the marks matched for a candidate to be looked at closely. */
-const LEAST_LIKENESS = 0.7;
-/** Marks compared for it, at most. */
-const MOST_COMPARED = 8;
-/** A tenth of likeness outweighs so many powers of ten of chance. */
-const LIKENESS_WEIGHT = 20;
-/** Candidates looked at closely, at most. */
-const MOST_LOOKED_AT = 12;
-/** Share of blocks that may look alike by chance. */
-const CHANCE_SHARE = 0.3;
-/** Fewest blocks that must look alike, and least share of all with something in them: larvae may have swum. */
-const LEAST_BLOCKS = 5;
-const LEAST_SHARE = 0.5;
+/** What the marks say of two photos. */
+type Evidence = Pick<Overlap, 'map' | 'marks' | 'byChance' | 'logFalse'>;
 
-/** Finds the marks of a photo: what was found in it, and specks. */
+/** Places of one mark in two photos differ by no more than this, micrometres. */
+const SLACK_UM = 8;
+/** Side of the cells in which votes are gathered, over the slack. */
+const CELL = 2;
+/** Least number of coincident marks, whatever chance says. */
+const LEAST_MARKS = 3;
+/** Candidates whose pictures are compared, at most. */
+const MOST_LOOKED_AT = 12;
+/** Base-10 logarithm of the number of false fits that is borne in one pair of photos. */
+const MOST_LOG_FALSE = -5;
+/** Below this nothing better is looked for. */
+const PLAIN_LOG_FALSE = -12;
+/** Least share of the finds in the common place that look alike in both photos: all others must have swum. */
+const LEAST_SHARE = 0.2;
+/** Photos of the very same frame may have but the dust on the lens in common: so many finds and such a share must agree. */
+const UNMOVED = 3;
+const LEAST_FINDS_UNMOVED = 3;
+const LEAST_SHARE_UNMOVED = 0.5;
+
+/** Finds the marks of a photo. */
 export function markPhoto({ count, view }: ViewedCount): MarkedPhoto {
   const umPerPx = count.scale.umPerPx ?? VIEW_UM / view.factor;
-  const marks = [...marksOf(count), ...speckMarks(view, SPECK_UM / umPerPx)];
+  const marks = marksOf(count, view, umPerPx);
   return { count, view, umPerPx, marks, looks: looksOf(view, marks, umPerPx) };
 }
 
-function meanLikeness({ matches }: Fit, map: Affine, views: readonly [PhotoView, PhotoView]): number {
-  const step = Math.max(1, Math.floor(matches.length / MOST_COMPARED));
-  const values = matches
-    .filter((_, k) => k % step === 0)
-    .map(({ from }) => likeness(views, map, from))
-    .filter((value) => value !== null);
-  return values.length === 0 ? -1 : values.reduce((sum, value) => sum + value, 0) / values.length;
+/** Growth from the second photo's pixels to the first's; pictures of one camera where either has no scale. */
+function ratioOf(from: MarkedPhoto, to: MarkedPhoto): number {
+  return from.count.scale.umPerPx === null || to.count.scale.umPerPx === null ? 1 : to.umPerPx / from.umPerPx;
 }
 
-/** Candidates of which no two are of the same map, roughly. */
-function distinct(candidates: readonly Candidate[]): Candidate[] {
-  const seen = new Map<string, Candidate>();
-  for (const one of candidates) {
-    const { c, f, d } = one.map;
-    const key = [c / 8, f / 8, d * 200].map(Math.round).join();
-    const known = seen.get(key);
-    if (known === undefined || known.fit.matches.length < one.fit.matches.length) seen.set(key, one);
-  }
-  return [...seen.values()];
-}
-
-function candidatesOf(from: MarkedPhoto, to: MarkedPhoto): Candidate[] {
-  const { umPerPx } = from;
-  const ratio = to.umPerPx / umPerPx;
-  const slackPx = SLACK_UM / umPerPx;
+/** Two photos in the first one's scale. */
+function pairOf(from: MarkedPhoto, to: MarkedPhoto): MarkedPair & MarksToCompare {
+  const ratio = ratioOf(from, to);
+  const slackPx = SLACK_UM / from.umPerPx;
   const second = to.marks.map((mark) => ({ ...mark, x: ratio * mark.x, y: ratio * mark.y, size: ratio * mark.size }));
-  const pair: MarkedPair = {
-    first: from.marks,
-    second,
-    secondMap: new MarkMap(second, slackPx + Math.max(...second.map(({ size }) => size))),
+  const marks = { first: from.marks, second, looks: [from.looks, to.looks] as const, umPerPx: from.umPerPx };
+  return {
+    ...marks,
+    secondMap: new MarkMap(second, 3 * slackPx),
+    areAlike: alikeWhenAsked(marks),
+    firstWidth: from.count.widthPx,
+    firstHeight: from.count.heightPx,
     width: to.count.widthPx * ratio,
     height: to.count.heightPx * ratio,
+    cellPx: CELL * slackPx,
     slackPx,
   };
-  const looks = [from.looks, to.looks] as const;
-  const { best, tried } = guessTurns({ first: from.marks, second, looks, umPerPx, leastDistance: 5 * slackPx });
-  return best.map((guess) => {
-    const fit = followGuess(pair, guess);
-    const map = chained(fit.map, { ...IDENTITY, a: 1 / ratio, e: 1 / ratio });
-    const logFalse = logFalseFits({ ...fit, matches: fit.matches.length }, tried);
-    return { fit, map, logFalse, likeness: meanLikeness(fit, map, [from.view, to.view]) };
-  });
 }
 
-function lookedAt(views: readonly [PhotoView, PhotoView], map: Affine): Overlap {
-  const overlapOf = (by: Affine, { blocks, alike }: Agreement): Overlap => ({ map: by, blocks, alike });
-  const before = agreement(views, map);
-  const better = refined(map, before);
-  if (better === map) return overlapOf(map, before);
-  const after = agreement(views, better);
-  return after.alike >= before.alike ? overlapOf(better, after) : overlapOf(map, before);
+/** Ways to lay one photo on another that can be told apart at the slack: shifts, turns and growths. */
+function waysOf(pair: MarkedPair): number {
+  const { width, height, firstWidth, firstHeight, slackPx } = pair;
+  const shifts = ((width + firstWidth) * (height + firstHeight)) / (Math.PI * slackPx ** 2);
+  const turns = Math.max(1, (2 * MOST_TURN * CELL) / turnStep(pair));
+  return shifts * turns;
 }
 
-/**
- * Two photos that are known to show one place by way of others: the map is made better where the pictures allow.
- *
- * @param map of the first photo onto the second, good to some pixels
- * @returns null when the photos do not meet
- */
-export function knownOverlap(from: MarkedPhoto, to: MarkedPhoto, map: Affine): Overlap | null {
-  const { widthPx, heightPx } = from.count;
-  const corners = [0, 0.25, 0.5, 0.75, 1].flatMap((x) => [0, 0.25, 0.5, 0.75, 1].map((y) => [x, y] as const));
-  const meets = corners.some(([x, y]) => {
-    const [u, v] = applied(map, x * (widthPx - 1), y * (heightPx - 1));
-    return u >= 0 && v >= 0 && u < to.count.widthPx && v < to.count.heightPx;
-  });
-  return meets ? lookedAt([from.view, to.view], map) : null;
+function withFinds(from: MarkedPhoto, to: MarkedPhoto, evidence: Evidence): Overlap {
+  const { map } = evidence;
+  return { ...evidence, ...sharedFinds([from, to], map), isUnmoved: isUnmoved(from, map) };
 }
 
-/** Blocks that look alike beyond those that do by chance. */
-const surplus = ({ alike, blocks }: Overlap): number => alike - CHANCE_SHARE * blocks;
+/** A way to lay one photo on another, and what its marks say of it. */
+interface Candidate extends Evidence {
+  /** Base-10 logarithm of the chance that finds which lie on like ones look so very alike though they are others. */
+  readonly ofStrangers: number;
+}
+
+/** Ways to lay one photo on another that their marks speak for, the likeliest first. */
+function candidatesOf(from: MarkedPhoto, to: MarkedPhoto): { candidates: Candidate[]; ways: number } {
+  const asked = pairOf(from, to);
+  const alike = alikeMarks(asked);
+  const pair = { ...asked, areAlike: alikeByTable(alike, to.marks.length) };
+  const ways = waysOf(pair);
+  const byStrangers = Math.min(0.5, chanceVeryAlike(pair));
+  const toOwn = scaled(1 / ratioOf(from, to));
+  const candidates: Candidate[] = [];
+  for (const lay of voteShifts(pair, alike)) {
+    const fit = followMap(pair, mapOf(lay, pair));
+    if (fit === null || fit.apart < LEAST_MARKS) continue;
+    const map = chained(fit.map, toOwn);
+    const byChance = matchesByChance(pair, fit, alike);
+    const finds = fit.matches.filter(({ from: one }) => one.index >= 0);
+    const ofStrangers = logBinomialTail(finds.length, veryAlike(pair, finds), byStrangers);
+    const logFalse = logFalseFits({ matches: fit.apart, byChance }, ways) + ofStrangers;
+    const isKnown = candidates.some((one) => Math.hypot(one.map.c - map.c, one.map.f - map.f) < pair.slackPx / 4);
+    if (!isKnown) candidates.push({ map, marks: fit.apart, byChance, logFalse, ofStrangers });
+  }
+  return { candidates: candidates.sort((a, b) => a.logFalse - b.logFalse), ways };
+}
+
+/** The likeliest way in which two photos show one place, sure or not; null when they have too little in common. */
+function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
+  const { candidates, ways } = candidatesOf(from, to);
+  let best: Evidence | null = null;
+  for (const { ofStrangers, ...candidate } of candidates.slice(0, MOST_LOOKED_AT)) {
+    if (best !== null && best.logFalse <= PLAIN_LOG_FALSE) break;
+    // either kind of evidence may do, so chance has two tries
+    const byMarks = candidate.logFalse + Math.log10(2);
+    const most = MOST_LOG_FALSE - Math.log10(2) - ofStrangers;
+    const logFalse =
+      byMarks <= PLAIN_LOG_FALSE
+        ? byMarks
+        : Math.min(byMarks, logFalsePictures([from, to], candidate.map, { ways, most }) + ofStrangers + Math.log10(2));
+    if (best === null || logFalse < best.logFalse) best = { ...candidate, logFalse };
+  }
+  return best === null ? null : withFinds(from, to, best);
+}
 
 const isSamePicture = (one: PhotoView, two: PhotoView): boolean =>
   one.width === two.width && one.height === two.height && Buffer.compare(one.data, two.data) === 0;
 
-/** The likeliest way in which two photos show one place, sure or not; null when they have too little in them. */
-function likeliestOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
-  if (from.marks.length < 2 || to.marks.length < 2) return null;
-  const views = [from.view, to.view] as const;
-  const weight = (one: Candidate): number => LIKENESS_WEIGHT * one.likeness - one.logFalse;
-  const looked = distinct(candidatesOf(from, to))
-    .filter((one) => one.likeness >= LEAST_LIKENESS)
-    .sort((a, b) => weight(b) - weight(a))
-    .slice(0, MOST_LOOKED_AT)
-    .map(({ map }) => lookedAt(views, map));
-  return looked.sort((a, b) => surplus(b) - surplus(a))[0] ?? null;
+/** Whether a map leaves every place of the picture where it was: what sits on the lens does so too. */
+function isUnmoved({ count, view }: MarkedPhoto, map: Affine): boolean {
+  const [right, low] = [count.widthPx - 1, count.heightPx - 1];
+  const corners = [
+    [0, 0],
+    [right, 0],
+    [0, low],
+    [right, low],
+  ] as const;
+  return corners.every(([x, y]) => {
+    const [u, v] = applied(map, x, y);
+    return Math.hypot(u - x, v - y) < UNMOVED * view.factor;
+  });
+}
+
+/** Whether what is seen is enough to take two photos for one place. */
+function isSure(overlap: Overlap): boolean {
+  const { marks, logFalse, there, alike, isUnmoved: unmoved } = overlap;
+  if (marks < LEAST_MARKS || logFalse > MOST_LOG_FALSE) return false;
+  if (unmoved) return alike >= LEAST_FINDS_UNMOVED && alike >= LEAST_SHARE_UNMOVED * there;
+  return alike >= LEAST_SHARE * there;
 }
 
 /**
- * Whether two photos show one place, and how they lie on each other. Things seen (larvae, dirt and specks, never ruled
- * lines, which are alike everywhere) give the ways in which they may; the pictures must then look alike block by block.
+ * Whether two photos show one place, and how they lie on each other. Still things (finds and specks, never the ruled lines,
+ * which are alike everywhere) must lie on like ones in such number that chance can't bring it about in any of all the ways
+ * to lay the photos on each other, and enough of the finds that both must show must look alike.
  *
  * @returns null when they show different places, or share too little to tell
  */
 export function findOverlap(from: MarkedPhoto, to: MarkedPhoto): Overlap | null {
-  if (isSamePicture(from.view, to.view)) return { map: IDENTITY, blocks: 0, alike: 0 };
+  if (isSamePicture(from.view, to.view)) {
+    const all = from.marks.length;
+    return { map: IDENTITY, marks: all, byChance: 0, logFalse: -Infinity, there: all, alike: all, isUnmoved: true };
+  }
   const overlap = likeliestOverlap(from, to);
-  if (overlap === null) return null;
-  const { blocks, alike } = overlap;
-  return alike >= LEAST_BLOCKS && alike >= LEAST_SHARE * blocks ? overlap : null;
+  return overlap !== null && isSure(overlap) ? overlap : null;
+}
+
+/**
+ * Two photos that are known to show one place by way of others: the map is made better where their marks allow.
+ *
+ * @param map of the first photo onto the second, good to some micrometres
+ * @returns null when the photos do not meet
+ */
+export function knownOverlap(from: MarkedPhoto, to: MarkedPhoto, map: Affine): Overlap | null {
+  const { widthPx, heightPx } = from.count;
+  const steps = [0, 0.25, 0.5, 0.75, 1];
+  const meets = steps.some((x) =>
+    steps.some((y) => {
+      const [u, v] = applied(map, x * (widthPx - 1), y * (heightPx - 1));
+      return u >= 0 && v >= 0 && u < to.count.widthPx && v < to.count.heightPx;
+    }),
+  );
+  if (!meets) return null;
+  const ratio = ratioOf(from, to);
+  const fit = followMap(pairOf(from, to), chained(map, scaled(ratio)));
+  const better = fit === null ? map : chained(fit.map, scaled(1 / ratio));
+  return withFinds(from, to, { map: better, marks: fit?.apart ?? 0, byChance: 0, logFalse: 0 });
 }

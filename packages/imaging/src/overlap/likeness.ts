@@ -2,7 +2,7 @@ import { applied, type Affine } from './affine.js';
 import { viewAt, type PhotoView } from './photo-view.js';
 
 /** Places along each side at which two pictures of a thing are compared. */
-const SAMPLES = 20;
+const SAMPLES = 14;
 /** Side of what is compared, over the size of the thing. */
 const SIDE = 1.5;
 
@@ -35,7 +35,7 @@ export function likeness(
 }
 
 /** Pearson's correlation; 0 when one of the lists is all the same. */
-export function correlation(ones: ArrayLike<number>, twos: ArrayLike<number>): number {
+function correlation(ones: ArrayLike<number>, twos: ArrayLike<number>): number {
   const n = ones.length;
   let [sumOne, sumTwo, both, oneSquare, twoSquare] = [0, 0, 0, 0, 0];
   for (let k = 0; k < n; k++) {

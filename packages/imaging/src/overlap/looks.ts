@@ -2,7 +2,7 @@ import type { Mark } from './marks.js';
 import { viewAt, type PhotoView } from './photo-view.js';
 
 /** Samples along each side of a look. */
-const SAMPLES = 16;
+const SAMPLES = 12;
 /** Sides of a look, micrometres; a thing is compared at the least that is larger than itself. */
 const SIDES_UM = [40, 60, 90, 135, 200, 300, 450];
 const ROOM = 1.15;

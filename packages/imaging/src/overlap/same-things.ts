@@ -1,6 +1,6 @@
 import type { Detection, PhotoCount } from '@veligrid/model';
 import { applied, scaleOf, type Affine } from './affine.js';
-import { MarkMap, markOf, type Mark } from './marks.js';
+import { MarkMap, sizeOf, type Mark } from './marks.js';
 
 /** Whole things whose centroids come this close, over the size of the smaller, are one. */
 const CLOSE = 0.35;
@@ -25,16 +25,18 @@ function isInside(outline: Detection['outline'], x: number, y: number): boolean 
  */
 export function sameThings(first: PhotoCount, second: PhotoCount, map: Affine): (readonly [number, number])[] {
   const grown = scaleOf(map);
-  const marks = second.detections.map(markOf);
-  const largest = Math.max(
-    1,
-    ...marks.map(({ size }) => size),
-    ...first.detections.map((one) => grown * markOf(one, 0).size),
-  );
+  const marks = second.detections.map((one, index): Mark => ({
+    place: index,
+    index,
+    x: one.x,
+    y: one.y,
+    size: sizeOf(one),
+  }));
+  const largest = Math.max(1, ...marks.map(({ size }) => size), ...first.detections.map((one) => grown * sizeOf(one)));
   const near = new MarkMap(marks, largest);
   const candidates = first.detections.flatMap((one, index) => {
     const [x, y] = applied(map, one.x, one.y);
-    const size = grown * markOf(one, index).size;
+    const size = grown * sizeOf(one);
     return near.near(x, y).flatMap((mark: Mark) => {
       const other = second.detections[mark.index];
       const apart = Math.hypot(mark.x - x, mark.y - y) / Math.min(size, mark.size);

@@ -125,7 +125,9 @@ function fromRuler(raster: Raster, field: Field, divisionUm: number): Measured |
 }
 
 function fromGrid(raster: Raster, field: Field, pitchUm: number): Measured | NoCalibration {
-  const grid = findGrid(raster, field, { pitchUm });
+  const even = findGrid(raster, field, { pitchUm });
+  // squares longer one way are no grid of a cell, but their mean scale is worth having, with a warning
+  const grid = even.found ? even : findGrid(raster, field, { pitchUm, unequal: true });
   if (!grid.found) return none(`${grid.reason} ${REMEDY_POINTS}`);
   const reason = gridRefusal(grid);
   if (reason !== null) return none(`${reason} ${REMEDY_POINTS}`);

@@ -16,11 +16,13 @@ import {
   SAMPLE_RECORDS,
   TANK_RECORDS,
 } from '../parts/samples.js';
+import { BROODSTOCK_RECORDS, CULTURE_RECORDS } from '../parts/season.js';
 import { STAFF_RECORDS } from '../parts/staff.js';
 import { walk } from '../walk.js';
 import { agrees, asKept, type RecordTable } from '../records.js';
 import { CHANGE, DETECTIONS, type DetectionsRow } from '../log-tables.js';
 import { FILE } from '../record-tables.js';
+import { BROODSTOCK, CROSS_MADE } from '../season-tables.js';
 import { TABLES } from '../tables.js';
 
 /** What a check looks at. */
@@ -40,6 +42,8 @@ const RECORDS = [
   SAMPLE_RECORDS,
   FILLING_RECORDS,
   PHOTO_RECORDS,
+  BROODSTOCK_RECORDS,
+  CULTURE_RECORDS,
 ] as unknown as readonly RecordTable<object>[];
 
 /** A value that only the row knows, as the flaw names it. */
@@ -125,6 +129,18 @@ async function* checkRecords({ context }: Checked, of: RecordTable<object>): Asy
   }
 }
 
+/** Parents of crosses are kept as lists, which the database itself does not look up. */
+async function* checkParents({ context }: Checked): AsyncIterable<Flaw> {
+  const animals = new Set<string>();
+  for await (const row of walk(context, BROODSTOCK)) animals.add(String(row['id']));
+  for await (const raw of walk(context, CROSS_MADE)) {
+    if (rowFlaw(CROSS_MADE, raw) !== null) continue;
+    const { name, dams, sires } = fromRow(CROSS_MADE, raw);
+    const missing = [...dams, ...sires].find((id) => !animals.has(id));
+    if (missing !== undefined) yield damaged(`The cross ${name} names an animal ${missing} that is not there.`);
+  }
+}
+
 async function hashOf(disk: Disk, path: string): Promise<string> {
   const hash = createHash('sha256');
   for await (const chunk of disk.stream(path)) hash.update(chunk);
@@ -159,6 +175,7 @@ async function* flaws(checked: Checked): AsyncIterable<Flaw> {
   }
   yield* checkCounts(checked);
   for (const records of RECORDS) yield* checkRecords(checked, records);
+  yield* checkParents(checked);
   yield* checkFiles(checked);
 }
 

@@ -10,9 +10,11 @@ import { machineDisk, type Disk } from '../files/disk.js';
 import { pathOf, placeFile } from '../files/picture-files.js';
 import { DATABASE, PICTURES } from '../layout.js';
 import { DETECTIONS } from '../log-tables.js';
+import { SEASON_STEP } from '../migrations/migrate.js';
 import { openDatabase } from '../open-database.js';
 import { packCount } from '../parts/packed-count.js';
 import { FILE } from '../record-tables.js';
+import { SEASON_TABLES } from '../season-tables.js';
 import { TABLES } from '../tables.js';
 import { TABLES_FOLDER } from './export-store.js';
 import { fromLarvaRow, HEAD, LARVAE } from './fields.js';
@@ -80,11 +82,28 @@ async function* plainRows(disk: Disk, path: string, table: AnyTable): AsyncItera
   for await (const row of rowsOf(disk, path)) yield rowFrom(table, row, path);
 }
 
-async function importTables(working: Working, disk: Disk, folder: string): Promise<void> {
+/** Steps of the schema that the exported store had seen. */
+async function stepsOf(disk: Disk, from: string): Promise<readonly unknown[]> {
+  let text = '';
+  for await (const chunk of disk.stream(join(from, 'datapackage.json'))) text += Buffer.from(chunk).toString('utf8');
+  try {
+    const { steps } = JSON.parse(text) as { readonly steps?: unknown };
+    return Array.isArray(steps) ? (steps as readonly unknown[]) : [];
+  } catch {
+    throw refused(`${join(from, 'datapackage.json')} is not JSON.`);
+  }
+}
+
+/** Whether an export may lack a table: one for others holds no sign-ins, one of an older version no season. */
+const mayLack = (table: AnyTable, steps: readonly unknown[]): boolean =>
+  table.name === 'sign_in' || (SEASON_TABLES.includes(table) && !steps.includes(SEASON_STEP));
+
+async function importTables(working: Working, disk: Disk, from: string): Promise<void> {
+  const folder = join(from, TABLES_FOLDER);
+  const steps = await stepsOf(disk, from);
   for (const table of TABLES) {
     const path = join(folder, `${table.name}.csv`);
-    // exports for others hold no sign-ins
-    if ((await disk.size(path)) === null && table.name === 'sign_in') continue;
+    if ((await disk.size(path)) === null && mayLack(table, steps)) continue;
     const rows = table.name === DETECTIONS.name ? countRows(disk, folder) : plainRows(disk, path, table);
     for await (const row of rows) await working.db.insertInto(table.name).values(row).execute();
   }
@@ -121,7 +140,7 @@ export async function importStore(
     const unfinished = join(folder, `unfinished-${DATABASE}`);
     const { context, backend } = await openDatabase(unfinished, {}, true);
     try {
-      await together(context, (working) => importTables(working, disk, join(from, TABLES_FOLDER)));
+      await together(context, (working) => importTables(working, disk, from));
     } catch (error) {
       await backend.close();
       throw error;

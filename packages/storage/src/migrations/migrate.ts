@@ -2,6 +2,7 @@ import { VeligridError } from '@veligrid/model';
 import type { Transaction } from 'kysely';
 import type { Backend, Tables } from '../dialect/backend.js';
 import { m0001Start } from './m0001-start.js';
+import { m0002Season } from './m0002-season.js';
 
 /** One step of the schema. A step that has been shipped is never edited. */
 export interface Migration {
@@ -10,8 +11,14 @@ export interface Migration {
   up(db: Transaction<Tables>, backend: Backend): Promise<void>;
 }
 
+/** The step that made the tables of the season. */
+export const SEASON_STEP = '0002-season';
+
 /** In order. */
-export const MIGRATIONS: readonly Migration[] = [{ name: '0001-start', up: m0001Start }];
+export const MIGRATIONS: readonly Migration[] = [
+  { name: '0001-start', up: m0001Start },
+  { name: SEASON_STEP, up: m0002Season },
+];
 
 /** Names of the steps that a database has seen, in order. */
 export async function appliedMigrations({ db }: Pick<Backend, 'db'>): Promise<readonly string[]> {

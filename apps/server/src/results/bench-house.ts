@@ -1,0 +1,21 @@
+import type { Store } from '@veligrid/storage';
+import type { House } from '../house.js';
+import { createLockOut } from '../people/lock-out.js';
+import { USUAL_COST } from '../people/passwords.js';
+import { PROGRAM_VERSION } from '../version.js';
+
+/** A house without a server: for programs on this machine that work on the store as the server does. */
+export const benchHouse = (store: Store, now: () => Date): House => ({
+  store,
+  now,
+  version: PROGRAM_VERSION,
+  uploadFolder: '',
+  uploadLimits: { bytes: 0, pixels: 0 },
+  accountsWanted: false,
+  secureCookies: false,
+  firstManagerCode: null,
+  lockOut: createLockOut(now),
+  passwordCost: USUAL_COST,
+  wakeWorkers: () => undefined,
+  checkAnswers: false,
+});
