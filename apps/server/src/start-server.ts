@@ -5,9 +5,9 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Express } from 'express';
-import { startRunner } from '@veligrid/jobs';
+import { createLineFinder, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
-import { openStore, type Store } from '@veligrid/storage';
+import { openStore, type Job, type Store } from '@veligrid/storage';
 import { createApp } from './app.js';
 import { makeDemo } from './demo/make-demo.js';
 import type { House } from './house.js';
@@ -15,6 +15,7 @@ import { makeFirstManagerCode } from './people/first-manager-code.js';
 import { createLockOut } from './people/lock-out.js';
 import { USUAL_COST } from './people/passwords.js';
 import { accountsExist } from './people/sign-ins.js';
+import { getSlideReady } from './photos/get-ready.js';
 import { isLoopback, serveRefusal } from './serve-refusal.js';
 import { PROGRAM_VERSION } from './version.js';
 
@@ -111,7 +112,9 @@ async function checkReach(house: Pick<House, 'store'>, options: ServerOptions): 
   return accounts;
 }
 
-function houseOf(store: Store, options: ServerOptions, accounts: boolean, wakeWorkers: () => void): House {
+type Workers = Pick<House, 'wakeWorkers' | 'findLines'>;
+
+function houseOf(store: Store, options: ServerOptions, accounts: boolean, workers: Workers): House {
   const now = (): Date => new Date();
   const accountsWanted = options.accounts ?? false;
   return {
@@ -125,7 +128,7 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, wakeWo
     firstManagerCode: accountsWanted && !accounts ? makeFirstManagerCode() : null,
     lockOut: createLockOut(now),
     passwordCost: USUAL_COST,
-    wakeWorkers,
+    ...workers,
     checkAnswers: false,
   };
 }
@@ -145,10 +148,19 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     const onFault = (error: unknown): void => {
       log(error instanceof Error ? error.message : String(error));
     };
-    const runner = await startRunner(store, { onFault, ...(threads === undefined ? {} : { threads }) });
-    const house = houseOf(store, options, accounts, () => {
-      runner.wake();
+    let ready: House | null = null;
+    const onChange = (job: Job): void => {
+      if (ready !== null) getSlideReady(ready, job).catch(onFault);
+    };
+    const runner = await startRunner(store, { onFault, onChange, ...(threads === undefined ? {} : { threads }) });
+    const lines = createLineFinder(UPLOAD_LIMITS.pixels);
+    const house = houseOf(store, options, accounts, {
+      wakeWorkers: () => {
+        runner.wake();
+      },
+      findLines: (path, target) => lines.find(path, target),
     });
+    ready = house;
     if (options.demo === true) await makeDemo(house);
     const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log });
     const server = await createListener(app, options);
@@ -158,7 +170,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       firstManagerCode: house.firstManagerCode?.text ?? null,
       stop: async () => {
         await closeServer(server);
-        await runner.stop();
+        await Promise.all([runner.stop(), lines.stop()]);
         await store.close();
       },
     };
