@@ -21,8 +21,8 @@ async function shoot(page: Page, name: string): Promise<void> {
 }
 
 /** Makes one count, and pictures of each of its pages before and after it is signed off. */
-async function shootCount(page: Page, url: string, screen: ScreenName): Promise<void> {
-  await paths.beginCount(page, `Tank on a ${screen}`);
+async function shootCount(page: Page, url: string, screen: ScreenName): Promise<string> {
+  const count = /count\/([\w-]+)/.exec(await paths.beginCount(page, `Tank on a ${screen}`))?.[1] ?? '';
   await paths.addPhotos(page, [paths.SLIDE, 'early_03.jpg']);
   await shoot(page, `${screen}-photos-counting`);
   await paths.waitForCounted(page, 2);
@@ -51,6 +51,7 @@ async function shootCount(page: Page, url: string, screen: ScreenName): Promise<
   await page.getByRole('link', { name: 'Print the count sheet' }).click();
   await shoot(page, `${screen}-print`);
   await page.goto(`${url}/`);
+  return count;
 }
 
 async function shootAll(url: string, screen: ScreenName): Promise<void> {
@@ -60,14 +61,28 @@ async function shootAll(url: string, screen: ScreenName): Promise<void> {
   await page.getByLabel('Name').waitFor();
   await shoot(page, `${screen}-sign-in`);
   await paths.arrive(page, url);
-  await shootCount(page, url, screen);
+  const count = await shootCount(page, url, screen);
+  const seen = (['photos', 'slide', 'rows', 'lengths', 'sign-off'] as const).map(
+    (name) => [name, `#/count/${count}/${name}`] as const,
+  );
   for (const name of PAGES) {
     await page.goto(`${url}/#/${name}`);
     await shoot(page, `${screen}-${name}`);
   }
   await page.emulateMedia({ colorScheme: 'dark' });
-  await page.goto(`${url}/#/counts`);
-  await shoot(page, `${screen}-counts-dark`);
+  for (const [name, address] of [['counts', '#/counts'], ...seen]) {
+    await page.goto(`${url}/${address}`);
+    await shoot(page, `${screen}-${name}-dark`);
+  }
+  await page.emulateMedia({ colorScheme: 'light' });
+  await page.evaluate(() => {
+    localStorage.setItem('veligrid.settings', JSON.stringify({ language: 'es' }));
+  });
+  for (const [name, address] of [['settings', '#/settings'], ['begin', '#/begin'], ...seen]) {
+    await page.goto('about:blank');
+    await page.goto(`${url}/${address}`);
+    await shoot(page, `${screen}-${name}-es`);
+  }
   await browsing.close();
 }
 

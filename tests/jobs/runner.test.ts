@@ -129,6 +129,16 @@ describe('the runner', () => {
     expect((await on.jobs.get(jobs[0]?.id ?? ''))?.reason).toContain('begun 5 times');
   });
 
+  it('tells how far a photo is', async () => {
+    const on = await store();
+    const { jobs } = await queued(on, 'find.jpg');
+    const runner = await started(on);
+    // half of the time has gone when the larvae are found
+    await until(async () => (await on.jobs.get(jobs[0]?.id ?? ''))?.progress === 0.5);
+    await runner.idle();
+    expect(await on.jobs.get(jobs[0]?.id ?? '')).toMatchObject({ state: 'done', progress: 1 });
+  });
+
   it('counts with the scale of the calibration, and refuses one for other pictures', async () => {
     const on = await store();
     const { fillingId } = await photographed(on);

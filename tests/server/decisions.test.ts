@@ -186,6 +186,27 @@ describe('what is noted of a sample', () => {
     });
   });
 
+  it('keeps who corrected what, when, why, and what it was before', async () => {
+    await start();
+    const change = async (json: object): Promise<void> => {
+      const etag = (await server.send('GET', path)).headers.get('ETag') ?? '';
+      await server.send('PATCH', path, { cookie: asBen, json, headers: { 'If-Match': etag } });
+    };
+    await change({ containerMl: 12_000, why: 'The bucket was fuller' });
+    server.later(60_000);
+    await change({ fillings: [{ steps: [{ takenMl: 10, madeUpToMl: 100 }], wholeSlideMl: null }], why: 'Forgotten' });
+    const { changes } = (await server.send('GET', `${path}/history`)).json;
+    expect(changes).toMatchObject([
+      {
+        by: 'Ben',
+        why: 'The bucket was fuller',
+        changed: [{ what: 'containerMl', filling: null, before: 10_000, after: 12_000 }],
+      },
+      { why: 'Forgotten', changed: [{ what: 'steps', filling: 1, before: '', after: '10 / 100 mL' }] },
+    ]);
+    expect(Date.parse(changes[1].at) - Date.parse(changes[0].at)).toBeGreaterThanOrEqual(60_000);
+  });
+
   it('its fillings are corrected and added to, not taken away', async () => {
     await start();
     const etag = (await server.send('GET', path)).headers.get('ETag') ?? '';

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { BASE } from '@veligrid/api';
+import { calibratePhoto } from '@veligrid/imaging';
 import type { Detection, PhotoCount } from '@veligrid/model';
 import { createApp, type House } from '@veligrid/server';
 import { openStore, type Role } from '@veligrid/storage';
@@ -96,6 +97,7 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
     lockOut: createLockOut(now),
     passwordCost: CHEAP,
     wakeWorkers: () => undefined,
+    findLines: (path, target) => calibratePhoto(path, target),
     checkAnswers: true,
   };
   const faults: string[] = [];
@@ -128,7 +130,8 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
       await store.close();
-      await rm(folder, { recursive: true, force: true });
+      // a picture may still be on its way to disk
+      await rm(folder, { recursive: true, force: true, maxRetries: 10, retryDelay: 50 });
     },
   };
 }

@@ -1,6 +1,10 @@
 import { afterEach, describe, expect, it } from 'vitest';
-import { BASE } from '@veligrid/api';
+import { BASE, type CalibrationPicture } from '@veligrid/api';
+import { planCount } from '@veligrid/jobs';
 import type { PhotoCount } from '@veligrid/model';
+import sharp from 'sharp';
+import type { Raster } from '../../packages/imaging/src/raster.js';
+import { drawnRuler } from '../imaging/ruler/drawn-ruler.js';
 import {
   addCounted,
   asAna,
@@ -18,6 +22,8 @@ let server: TestServer;
 afterEach(() => server.close());
 
 const DAY = 86_400_000;
+
+type FoundLines = NonNullable<CalibrationPicture['found']>;
 
 describe('calibrations', () => {
   const add = (source: object): Promise<Got> =>
@@ -112,6 +118,78 @@ describe('calibrations', () => {
     expect((await server.send('POST', `${BASE}/calibration-pictures`, { cookie: asAna, form: wrong })).status).toBe(
       400,
     );
+  });
+});
+
+describe('a picture of something of known size', () => {
+  const sendPicture = async (raster: Raster, shows: string, divisionUm?: number): Promise<Got> => {
+    const { width, height, data } = raster;
+    const bytes = await sharp(Buffer.from(data), { raw: { width, height, channels: 3 } })
+      .png()
+      .toBuffer();
+    const form = new FormData();
+    form.append('shows', shows);
+    if (divisionUm !== undefined) form.append('divisionUm', String(divisionUm));
+    form.append('picture', new Blob([new Uint8Array(bytes)]), 'ruler.png');
+    return server.send('POST', `${BASE}/calibration-pictures`, { cookie: asAna, form });
+  };
+  const accept = (picture: string): Promise<Got> =>
+    server.send('POST', `${BASE}/calibrations`, {
+      cookie: asAna,
+      json: { microscope: 'Bench 1', objective: '10x', source: { way: 'picture', picture } },
+    });
+
+  it('gives the scale of its lines, and accepting takes what the server found', async () => {
+    server = await startTestServer();
+    // 12.5 px a division of 10 um: 0.8 um a pixel
+    const sent = await sendPicture(drawnRuler({ division: 12.5 }), 'stage-micrometer', 10);
+    expect(sent).toMatchObject({ status: 201, json: { why: null, found: { eyepieceRuler: null, warnings: [] } } });
+    const { umPerPx, relativeStandardUncertainty, lines, quality } = sent.json.found as FoundLines;
+    expect(Math.abs(umPerPx / 0.8 - 1)).toBeLessThan(0.001);
+    expect(relativeStandardUncertainty).toBeLessThan(0.002);
+    expect(quality.lines).toBeGreaterThan(50);
+    // every line stands across the ruler, which lies along x
+    for (const [[x1, y1], [x2, y2]] of lines) expect(Math.abs(x1 - x2)).toBeLessThan(0.1 * Math.abs(y1 - y2));
+    const { status, json } = await accept(sent.json.id as string);
+    expect(status).toBe(201);
+    expect(json).toMatchObject({ umPerPx, relativeStandardUncertainty });
+    expect(json.measuredOn).toMatch(/^\d\d lines of a ruler, 10 um a division$/);
+    expect((await accept('f'.repeat(64))).status).toBe(404);
+  });
+
+  it('says why when it has no lines, and asks for the division', async () => {
+    server = await startTestServer();
+    const blank = { width: 300, height: 200, data: new Uint8Array(300 * 200 * 3).fill(180) };
+    const sent = await sendPicture(blank, 'ruler', 10);
+    expect(sent).toMatchObject({ status: 201, json: { found: null } });
+    expect(sent.json.why).toMatch(/points/);
+    expect((await accept(sent.json.id as string)).json).toMatchObject({ status: 409, kind: 'refused' });
+    expect((await sendPicture(blank, 'grid')).json).toMatchObject({ status: 400 });
+  });
+
+  it('goes into the count with its size, its uncertainty and its age', async () => {
+    server = await startTestServer();
+    const { store } = server.house;
+    const sent = await sendPicture(drawnRuler({ division: 12.5, crossed: true }), 'ruler', 10);
+    const made = (await accept(sent.json.id as string)).json;
+    server.later(181 * DAY);
+    const tank = await server.send('POST', `${BASE}/tanks`, { cookie: asAna, json: { name: '1' } });
+    const scale = { kind: 'calibration', calibration: made.id as string };
+    const asked = { ...newSample((tank.json as { id: string }).id), scale };
+    const sample = (await server.send('POST', `${BASE}/samples`, { cookie: asAna, json: asked })).json.id as string;
+    const form = photoForm({ 'a.png': await smallPhoto(1) });
+    await server.send('POST', `${BASE}/samples/${sample}/photos`, { cookie: asAna, form });
+    const job = await store.jobs.claim('test', ['count-photo'], 60_000);
+    const { task } = await planCount(store, job?.subject ?? '');
+    expect(task.options.scaleUmPerPx).toBeUndefined();
+    expect(task.options.calibration).toMatchObject({
+      name: 'Bench 1, 10x',
+      sizePx: [900, 420],
+      umPerPx: made.umPerPx as number,
+      relativeStandardUncertainty: made.relativeStandardUncertainty as number,
+      warnings: [{ code: 'calibration-out-of-date' }],
+    });
+    expect(task.options.calibration?.eyepieceRuler?.divisionUm).toBeCloseTo(10, 1);
   });
 });
 

@@ -3,6 +3,7 @@ import { readdirSync } from 'node:fs';
 import { setTimeout } from 'node:timers/promises';
 import { machineDisk, openStore, type Disk } from '@veligrid/storage';
 import { describe, expect, it } from 'vitest';
+import { MIGRATIONS } from '../../packages/storage/src/migrations/migrate.js';
 import { rawDatabase } from './every-row.js';
 import { batch, decision, photographed, SAID } from './examples.js';
 import { newFolder } from './new-folder.js';

@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import sharp from 'sharp';
+import { drawnRuler } from '../imaging/ruler/drawn-ruler.js';
 import { axeFaults } from './support/axe.js';
 import { openBrowser, type Browsing } from './support/browser.js';
 import * as paths from './support/paths.js';
@@ -26,6 +28,7 @@ describe('what goes with counting', { timeout: 120_000 }, () => {
   it('a calibration by two points, set by keys alone', async () => {
     const { page } = browsing;
     await page.getByRole('link', { name: 'Calibration' }).click();
+    await page.getByLabel('The picture shows').selectOption('points');
     await page.locator('input[type=file]').setInputFiles(ruled);
     const picture = page.getByRole('application', { name: 'Picture with two points' });
     await picture.focus();
@@ -43,6 +46,26 @@ describe('what goes with counting', { timeout: 120_000 }, () => {
     await page.getByLabel('Objective').fill('4x');
     await page.getByLabel('Objective').press('Enter');
     await page.getByRole('rowheader', { name: 'Bench 1, 4x' }).waitFor();
+  });
+
+  it('a calibration by the lines found on a stage micrometer, accepted by one button', async () => {
+    const { page } = browsing;
+    const { width, height, data } = drawnRuler({ division: 12.5 });
+    const buffer = await sharp(Buffer.from(data), { raw: { width, height, channels: 3 } })
+      .png()
+      .toBuffer();
+    await page.getByLabel('The picture shows').selectOption('stage-micrometer');
+    await page.getByLabel('Smallest division, or side of a square').fill('10');
+    await page.locator('input[type=file]').setInputFiles([{ name: 'ruler.png', mimeType: 'image/png', buffer }]);
+    // 10 um over 12.5 px
+    await page.getByText(/Lines found: 0\.(800|799)\d µm a pixel/).waitFor();
+    expect(await page.locator('.point-picture svg path[stroke="#d55e00"]').count()).toBeGreaterThan(50);
+    expect(await axeFaults(page)).toEqual([]);
+    await page.getByLabel('Microscope', { exact: true }).fill('Bench 1');
+    await page.getByLabel('Objective').fill('10x');
+    await page.getByRole('button', { name: 'Store this calibration' }).click();
+    const row = page.getByRole('row', { name: /Bench 1, 10x/ });
+    expect(await row.textContent()).toMatch(/0\.(800|799)\d.* lines of a ruler, 10 um a division/);
   });
 
   it('rows: a range is selected by keys and relabelled in one go', async () => {

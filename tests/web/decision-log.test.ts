@@ -1,6 +1,7 @@
 import { afterEach, describe, expect, it, vi } from 'vitest';
 import type { LoggedDecision, NewDecision, Problem } from '@veligrid/api';
-import { Refusal, Unreachable } from '../../apps/web/src/api/ask.js';
+import { Refusal } from '../../apps/web/src/api/ask.js';
+import { Unreachable } from '../../apps/web/src/api/reach.js';
 import { DecisionLog, type DecisionServer } from '../../apps/web/src/state/decision-log.js';
 import type { Shelf } from '../../apps/web/src/state/waiting.js';
 

@@ -1,3 +1,4 @@
+import type { LineFinder } from '@veligrid/jobs';
 import type { Store } from '@veligrid/storage';
 import type { FirstManagerCode } from './people/first-manager-code.js';
 import type { LockOut } from './people/lock-out.js';
@@ -27,6 +28,8 @@ export interface House {
   readonly passwordCost: number;
   /** Tells the workers that there is something to count. */
   readonly wakeWorkers: () => void;
+  /** Looks for the lines of something of known size on a picture, beside the thread that answers. */
+  readonly findLines: LineFinder['find'];
   /** Refuses answers that don't fit the published schemas; for tests. */
   readonly checkAnswers: boolean;
 }

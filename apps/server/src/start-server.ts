@@ -6,9 +6,9 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Express } from 'express';
 import { collectDefaultMetrics } from 'prom-client';
-import { startRunner } from '@veligrid/jobs';
+import { createLineFinder, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
-import { openStore, type Store } from '@veligrid/storage';
+import { openStore, type Job, type Store } from '@veligrid/storage';
 import { createApp } from './app.js';
 import { makeDemo } from './demo/make-demo.js';
 import type { House } from './house.js';
@@ -16,6 +16,7 @@ import { makeFirstManagerCode } from './people/first-manager-code.js';
 import { createLockOut } from './people/lock-out.js';
 import { USUAL_COST } from './people/passwords.js';
 import { accountsExist } from './people/sign-ins.js';
+import { getSlideReady } from './photos/get-ready.js';
 import { isLoopback, serveRefusal } from './serve-refusal.js';
 import { startUpkeep, type BackupPlan } from './upkeep/start-upkeep.js';
 import { PROGRAM_VERSION } from './version.js';
@@ -122,7 +123,9 @@ async function checkReach(house: Pick<House, 'store'>, options: ServerOptions): 
   return accounts;
 }
 
-function houseOf(store: Store, options: ServerOptions, accounts: boolean, wakeWorkers: () => void): House {
+type Workers = Pick<House, 'wakeWorkers' | 'findLines'>;
+
+function houseOf(store: Store, options: ServerOptions, accounts: boolean, workers: Workers): House {
   const now = (): Date => new Date();
   const accountsWanted = options.accounts ?? false;
   return {
@@ -136,7 +139,7 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, wakeWo
     firstManagerCode: accountsWanted && !accounts ? makeFirstManagerCode() : null,
     lockOut: createLockOut(now),
     passwordCost: USUAL_COST,
-    wakeWorkers,
+    ...workers,
     checkAnswers: false,
   };
 }
@@ -161,11 +164,20 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     };
     const meters = createMeters(store);
     collectDefaultMetrics({ register: meters.registry });
-    const running = { onFault, onChange: meters.jobChanged, ...(threads === undefined ? {} : { threads }) };
-    const runner = await startRunner(store, running);
-    const house = houseOf(store, options, accounts, () => {
-      runner.wake();
+    let ready: House | null = null;
+    const onChange = (job: Job): void => {
+      meters.jobChanged(job);
+      if (ready !== null) getSlideReady(ready, job).catch(onFault);
+    };
+    const runner = await startRunner(store, { onFault, onChange, ...(threads === undefined ? {} : { threads }) });
+    const lines = createLineFinder(UPLOAD_LIMITS.pixels);
+    const house = houseOf(store, options, accounts, {
+      wakeWorkers: () => {
+        runner.wake();
+      },
+      findLines: (path, target) => lines.find(path, target),
     });
+    ready = house;
     if (options.demo === true) await makeDemo(house);
     const watched = { meters, workersAlive: () => runner.alive() };
     const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log, watched });
@@ -178,8 +190,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       firstManagerCode: house.firstManagerCode?.text ?? null,
       stop: async () => {
         await closeServer(server);
-        await runner.stop();
-        await upkeep.stop();
+        await Promise.all([runner.stop(), lines.stop(), upkeep.stop()]);
         await store.close();
       },
     };

@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'preact/hooks';
+import { useEffect } from 'preact/hooks';
 import type { ComponentChild, VNode } from 'preact';
 import { CalibrationScreen } from './calibration/calibration-screen.js';
 import { BeginScreen } from './counts/begin-screen.js';
@@ -12,32 +12,6 @@ import type { Place, PlaceOfCount } from './state/address.js';
 import { place } from './state/place.js';
 import { loadSession, session } from './state/session.js';
 import { say } from './words/say.js';
-
-/** Milliseconds between tries to reach the server at the start. */
-const RETRY_MS = 3000;
-
-function useSession(): boolean {
-  const [away, setAway] = useState(false);
-  useEffect(() => {
-    let timer: ReturnType<typeof setTimeout> | undefined;
-    const load = (): void => {
-      loadSession().then(
-        () => {
-          setAway(false);
-        },
-        () => {
-          setAway(true);
-          timer = setTimeout(load, RETRY_MS);
-        },
-      );
-    };
-    load();
-    return () => {
-      clearTimeout(timer);
-    };
-  }, []);
-  return away;
-}
 
 const page = (content: VNode): VNode => <Content>{content}</Content>;
 
@@ -61,14 +35,16 @@ function screen(): ComponentChild {
 
 /** The whole page: nothing before the server has said who is here, then what the address names. */
 export function App(): VNode {
-  const away = useSession();
+  useEffect(() => {
+    void loadSession();
+  }, []);
   const known = session.value;
   if (known === null) {
     return (
       <Frame>
         <Content>
           <p class="sheet" role="status">
-            {say(away ? 'app.away' : 'app.loading')}
+            {say('app.loading')}
           </p>
         </Content>
       </Frame>

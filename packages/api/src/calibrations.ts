@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { id, point, words } from './parts.js';
+import { id, point, warning, words } from './parts.js';
 import { pyramid } from './photos.js';
 
 /** Where a calibration comes from. */
@@ -30,6 +30,34 @@ export const pictureParts = z.object({
   divisionUm: z.coerce.number().min(1).max(10_000).optional(),
 });
 
+/** Scale with the lines that gave it, to be shown on the picture. */
+const calibrationFound = z.object({
+  umPerPx: z.number(),
+  /** Standard uncertainty over the value, 0..1. */
+  relativeStandardUncertainty: z.number(),
+  /** Ends of each line in pixels. */
+  lines: z.array(z.tuple([point, point])),
+  /** How well the lines support the scale. */
+  quality: z.object({
+    /** Lines that the scale rests on. */
+    lines: z.number().int(),
+    /** Lines hidden or left out between the first and the last. */
+    hiddenLines: z.number().int(),
+    /** How far lines stray from even spacing (standard deviation), pixels. */
+    residualPx: z.number().nullable(),
+    /** Relative change of the scale along a ruler, and of its ends from its middle. */
+    drift: z.number().nullable(),
+    bulge: z.number().nullable(),
+    /** Scale across over scale along the squares of a grid. */
+    axisRatio: z.number().nullable(),
+  }),
+  /** The eyepiece's own ruler, when it is in sight: later photos that show it are scaled by it. */
+  eyepieceRuler: z
+    .object({ divisionPx: z.number(), divisionUm: z.number(), relativeStandardUncertainty: z.number() })
+    .nullable(),
+  warnings: z.array(warning),
+});
+
 /** A picture for calibration with what was found on it. */
 export const calibrationPicture = z.object({
   id,
@@ -40,15 +68,8 @@ export const calibrationPicture = z.object({
   picture: z.string(),
   /** For looking closely. */
   pyramid,
-  /** Scale with the lines that gave it, to be shown on the picture; null when none were found. */
-  found: z
-    .object({
-      umPerPx: z.number(),
-      relativeStandardUncertainty: z.number(),
-      /** Ends of each line in pixels. */
-      lines: z.array(z.tuple([point, point])),
-    })
-    .nullable(),
+  /** Null when no lines were found. */
+  found: calibrationFound.nullable(),
   /** Why nothing was found and what to do; null when something was. */
   why: z.string().nullable(),
 });

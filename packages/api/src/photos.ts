@@ -76,6 +76,12 @@ export const photoCount = z
     description: 'The count of a photo, as docs/count.schema.json describes it',
   }) as unknown as z.ZodType<PhotoCount>;
 
+/**
+ * How much of a count is wanted. `shown`: each detection with only those features that the viewer tells people; the rest
+ * is for learning and is most of the answer.
+ */
+export const detectionsAsked = z.object({ features: z.enum(['all', 'shown']).optional() });
+
 /** Events of `GET /samples/{sample}/events`, by name. */
 export const photoEvent = z.discriminatedUnion('event', [
   /** A photo is new, or its state, name, warnings or sign-off changed. */

@@ -27,6 +27,9 @@ export const problem = z.object({
   /** One sentence that says what to do. */
   detail: z.string(),
   kind: problemKind,
+  /** Which sentence `detail` is, where clients say it in their own language, and what stands in it. */
+  code: z.string().optional(),
+  data: z.record(z.string(), z.union([z.string(), z.number()])).optional(),
   /** Fields of the request that are wrong. */
   fields: z.array(z.object({ field: z.string(), message: z.string() })).optional(),
   /** With `conflict` of decisions: number of decisions now, what is newer than the sender knew, and what clashes. Nothing was stored. */

@@ -51,6 +51,7 @@ export const photoRoutes = {
     path: '/photos/{photo}/detections',
     role: 'viewer',
     summary: 'What was found, before any decision; never changes for one count',
+    query: photos.detectionsAsked,
     answer: photos.photoCount,
     etag: true,
   },

@@ -75,6 +75,13 @@ export const sampleRoutes = {
     answer: samples.sample,
     etag: true,
   },
+  getSampleHistory: {
+    method: 'get',
+    path: '/samples/{sample}/history',
+    role: 'viewer',
+    summary: 'Corrections of what was noted: who, when, why, and what it was before',
+    answer: z.object({ changes: z.array(samples.sampleChange) }),
+  },
   drawFields: {
     method: 'post',
     path: '/samples/{sample}/fields',

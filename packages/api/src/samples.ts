@@ -1,6 +1,6 @@
 import { COUNTING_RULES } from '@veligrid/model';
 import { z } from 'zod';
-import { containerMl, id, made, smallMl, step, time, words } from './parts.js';
+import { containerMl, id, longWords, made, smallMl, step, time, words } from './parts.js';
 
 /** What was done to the sample before it was looked at. */
 const sampleNotes = z.discriminatedUnion('kind', [
@@ -114,7 +114,30 @@ export const newSample = z.strictObject({
  * Fields to change; needs `If-Match` with the ETag. Fillings may be changed and added to, not taken away; cell, scale,
  * species, condition and age can't change once there are photos, as these were counted by them.
  */
-export const changedSample = z.object(described).omit({ tank: true }).partial().strict();
+export const changedSample = z
+  .object({
+    ...described,
+    /** Why, for the history. */
+    why: longWords,
+  })
+  .omit({ tank: true })
+  .partial()
+  .strict();
+
+/** A correction of what was noted of a sample or one of its fillings. */
+export const sampleChange = z.object({
+  ...made.shape,
+  why: z.string().nullable(),
+  changed: z.array(
+    z.object({
+      what: z.enum(['containerMl', 'takenAt', 'note', 'batch', 'steps', 'wholeSlideMl']),
+      /** Number of the filling, or null for the sample itself. */
+      filling: z.number().int().nullable(),
+      before: z.union([z.string(), z.number()]).nullable(),
+      after: z.union([z.string(), z.number()]).nullable(),
+    }),
+  ),
+});
 
 export const samplesAsked = z.object({
   tank: id.optional(),

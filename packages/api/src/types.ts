@@ -18,6 +18,7 @@ export type Batch = z.output<typeof tanks.batch>;
 export type Sample = z.output<typeof samples.sample>;
 export type NewSample = z.input<typeof samples.newSample>;
 export type Filling = z.output<typeof samples.filling>;
+export type SampleChange = z.output<typeof samples.sampleChange>;
 export type CountingNotes = z.output<typeof samples.countingNotes>;
 export type FieldPlan = z.output<typeof samples.fieldPlan>;
 export type Photo = z.output<typeof photos.photo>;

@@ -36,7 +36,12 @@ const NO_MICROMETER: Warning = {
 export interface Clock {
   since: number;
   readonly ms: Record<string, number>;
+  /** Told of each step when it is done. */
+  readonly onStep?: ((step: CountStep) => void) | undefined;
 }
+
+/** Steps of a count in their order. */
+export type CountStep = 'read' | 'field' | 'lines' | 'find' | 'refine' | 'measure' | 'stage';
 
 /** What counting one page needs beside the page. */
 export interface PageJob {
@@ -55,10 +60,11 @@ export interface PageJob {
 }
 
 /** Ends a step of the clock. */
-export function tick(clock: Clock, step: string): void {
+export function tick(clock: Clock, step: CountStep): void {
   const now = performance.now();
   clock.ms[step] = rounded(now - clock.since, 1);
   clock.since = now;
+  clock.onStep?.(step);
 }
 
 /** Finds put on the rim at full scale; what is not a larva keeps the finder's outline. */

@@ -1,6 +1,6 @@
 import { badArgument, type CountingRule, type PhotoCount } from '@veligrid/model';
 import type { PageAreaOptions } from './area/page-area.js';
-import { countPage, tick, type Clock } from './count-page.js';
+import { countPage, tick, type Clock, type CountStep } from './count-page.js';
 import { loadFinder, type Finder } from './find/finder.js';
 import type { CellKind } from './grid/find-grid.js';
 import { readPhoto, type ReadPhotoOptions } from './photo/read-photo.js';
@@ -33,6 +33,8 @@ export interface CountOptions {
   readonly staging?: StagingOptions;
   /** Largest picture in pixels. Default 120 million. */
   readonly maxPixels?: number;
+  /** Told of each step of each page when it is done. Default nobody. */
+  readonly onStep?: (step: CountStep) => void;
 }
 
 interface Tools {
@@ -65,6 +67,8 @@ function readOptions({ scaleUmPerPx, name, maxPixels }: CountOptions): ReadPhoto
   return { ...(name === undefined ? {} : { name }), ...(maxPixels === undefined ? {} : { maxPixels }) };
 }
 
+const beginClock = ({ onStep }: CountOptions): Clock => ({ since: performance.now(), ms: {}, onStep });
+
 function areaOptions({ rule, area, drawnField }: CountOptions): PageAreaOptions {
   return {
     ...(rule === undefined ? {} : { rule }),
@@ -86,7 +90,7 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
   const photo = options.name ?? (typeof source === 'string' ? (source.split(/[/\\]/).pop() ?? source) : 'photo');
   const [warm, staging] = await Promise.all([sharedTools(), prepareStaging(options.staging)]);
   const counts: PhotoCount[] = [];
-  let clock: Clock = { since: performance.now(), ms: {} };
+  let clock = beginClock(options);
   for await (const page of pages) {
     tick(clock, 'read');
     const count = await countPage(page, {
@@ -100,7 +104,7 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
       clock,
     });
     counts.push(timing ? { ...count, timingMs: clock.ms } : count);
-    clock = { since: performance.now(), ms: {} };
+    clock = beginClock(options);
   }
   return counts;
 }

@@ -1,3 +1,4 @@
+export type { CountStep } from './count-page.js';
 export { countPhoto, type CountOptions } from './count-photo.js';
 export { findField } from './field/find-field.js';
 export { insideField } from './field/inside-field.js';

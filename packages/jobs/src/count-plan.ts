@@ -1,6 +1,22 @@
-import { parseSpecies, parseStageRules, type CountOptions, type StagingOptions } from '@veligrid/imaging';
+import {
+  parseSpecies,
+  parseStageRules,
+  type CountOptions,
+  type SavedCalibration,
+  type StagingOptions,
+} from '@veligrid/imaging';
 import { badArgument, COUNTING_RULES, type PhotoCount } from '@veligrid/model';
-import type { CalibrationFields, Json, JsonObject, Kept, PhotoFields, SampleFields, Store } from '@veligrid/storage';
+import type {
+  CalibrationFields,
+  Entered,
+  Json,
+  JsonObject,
+  Kept,
+  PhotoFields,
+  SampleFields,
+  Store,
+} from '@veligrid/storage';
+import { ageWarnings, calibrationDays, calibrationNotesKey, type CalibrationNotes } from './calibration-notes.js';
 import type { CountTask } from './count-task.js';
 
 /** Setting with the version of the stage rules in use by species: `{ "eastern-oyster": "2026-06-01" }`. */
@@ -59,11 +75,38 @@ async function stagingOf(store: Store, sample: SampleFields): Promise<StagingOpt
   };
 }
 
-/** The scale given for a photo: its calibration's, else the sample's. */
-function scaleOf(calibration: CalibrationFields | null, counting: JsonObject): number | undefined {
-  if (calibration !== null) return calibration.umPerPx;
+/** Relative standard uncertainty of a scale that somebody gave as a number; common practice, no source. */
+const GIVEN_UNCERTAINTY = 0.005;
+
+/** The calibration as counting takes it, with the picture that it was measured on and what its age asks to be said. */
+async function savedCalibration(
+  store: Store,
+  calibration: Entered<CalibrationFields>,
+  takenAt: string,
+): Promise<SavedCalibration> {
+  const { id, objective, umPerPx, relativeStandardUncertainty, measuredAt } = calibration;
+  const notes = (await store.settings.get(calibrationNotesKey(id))) as unknown as CalibrationNotes | null;
+  const microscope = await store.microscopes.get(calibration.microscopeId);
+  const old = ageWarnings(measuredAt, await calibrationDays(store.settings), takenAt);
+  return {
+    name: `${microscope?.name ?? ''}, ${objective}`,
+    sizePx: notes?.sizePx ?? null,
+    umPerPx,
+    relativeStandardUncertainty: relativeStandardUncertainty ?? GIVEN_UNCERTAINTY,
+    eyepieceRuler: notes?.eyepieceRuler ?? null,
+    warnings: [...(notes?.warnings ?? []), ...old],
+  };
+}
+
+/** The scale of a photo: its calibration, else what the sample says. */
+async function scaleOf(
+  store: Store,
+  calibration: Entered<CalibrationFields> | null,
+  { counting, takenAt }: SampleFields,
+): Promise<Pick<CountOptions, 'scaleUmPerPx' | 'calibration'>> {
+  if (calibration !== null) return { calibration: await savedCalibration(store, calibration, takenAt) };
   const scale = counting['scaleUmPerPx'] ?? undefined;
-  return scale === undefined ? undefined : Number(scale);
+  return scale === undefined ? {} : { scaleUmPerPx: Number(scale) };
 }
 
 /** Field drawn at random that the photo shows, as its job says. */
@@ -87,7 +130,7 @@ export async function planCount(store: Store, photoId: string, payload: JsonObje
   const { counting } = sample;
   const options = given<CountOptions>({
     name: photo.name,
-    scaleUmPerPx: scaleOf(calibration, counting),
+    ...(await scaleOf(store, calibration, sample)),
     cell: oneOf('cell', CELLS, counting['cell']),
     rule: oneOf('rule', COUNTING_RULES, counting['rule']),
     area: oneOf('area', AREAS, counting['area']),
@@ -98,7 +141,7 @@ export async function planCount(store: Store, photoId: string, payload: JsonObje
 }
 
 /**
- * The count as the store keeps it: named by the photo's id, its scale by where it came from.
+ * The count as the store keeps it: named by the photo's id.
  *
  * @throws VeligridError `bad-argument` when the calibration is for pictures of another width
  */
@@ -109,5 +152,5 @@ export function asStored(count: PhotoCount, { photo, calibration }: CountPlan): 
   if (widthPx !== null && widthPx !== count.widthPx) {
     throw badArgument(`the width of ${photo.name}`, `${widthPx} px as its calibration is for`, `${count.widthPx} px`);
   }
-  return { ...named, scale: { ...count.scale, source: 'calibration' } };
+  return named;
 }

@@ -1,9 +1,12 @@
 import { availableParallelism, hostname } from 'node:os';
+import { MessageChannel } from 'node:worker_threads';
+import type { CountStep } from '@veligrid/imaging';
 import { VeligridError } from '@veligrid/model';
-import type { Job, JobHold, Store } from '@veligrid/storage';
+import type { Job, Store } from '@veligrid/storage';
 import { Tinypool } from 'tinypool';
 import { asStored, planCount } from './count-plan.js';
 import type { CountAnswer, CountTask } from './count-task.js';
+import { doneAfter } from './step-shares.js';
 import { heldByTheDead, workerName } from './worker-name.js';
 import { tableQueue } from './table-queue.js';
 import type { Queue } from './queue.js';
@@ -66,7 +69,14 @@ interface Running {
   readonly end: Promise<void>;
   readonly stopper: AbortController;
   /** Changes when the job's lease ended while this program was too busy to renew it, and it got the job once more. */
-  readonly hold: { readonly id: string; attempt: number };
+  readonly hold: Hold;
+}
+
+/** What proves whose a job is, and how far it is, 0..1. */
+interface Hold {
+  readonly id: string;
+  attempt: number;
+  done: number;
 }
 
 class StoreRunner implements Runner {
@@ -189,7 +199,7 @@ class StoreRunner implements Runner {
   #begin(job: Job): void {
     this.#options.onChange?.(job);
     const stopper = new AbortController();
-    const hold = { id: job.id, attempt: job.attempts };
+    const hold: Hold = { id: job.id, attempt: job.attempts, done: 0 };
     const end = this.#run(job, hold, stopper)
       .catch((error: unknown) => {
         this.#options.onFault?.(error);
@@ -201,12 +211,12 @@ class StoreRunner implements Runner {
     this.#running.set(job.id, { end, stopper, hold });
   }
 
-  async #run(job: Job, hold: JobHold, stopper: AbortController): Promise<void> {
+  async #run(job: Job, hold: Hold, stopper: AbortController): Promise<void> {
     const renewal = setInterval(() => {
       void this.#renew(hold, stopper);
     }, this.#leaseMs / 3);
     try {
-      await this.#count(job, hold, stopper.signal);
+      await this.#count(job, hold, stopper);
     } catch (error) {
       // who was told to stop has nothing to tell: the job was cancelled, or goes back with the others
       if (!stopper.signal.aborted) await this.#queue.failed(hold, reasonOf(error), false);
@@ -217,20 +227,20 @@ class StoreRunner implements Runner {
     if (ended !== null) this.#options.onChange?.(ended);
   }
 
-  async #renew(hold: JobHold, stopper: AbortController): Promise<void> {
+  async #renew(hold: Hold, stopper: AbortController): Promise<void> {
     try {
-      if (!(await this.#queue.progress(hold, 0))) stopper.abort();
+      if (!(await this.#queue.progress(hold, hold.done))) stopper.abort();
     } catch (error) {
       this.#options.onFault?.(error);
     }
   }
 
-  async #count(job: Job, hold: JobHold, signal: AbortSignal): Promise<void> {
+  async #count(job: Job, hold: Hold, stopper: AbortController): Promise<void> {
     if (job.attempts > MOST_ATTEMPTS) {
       throw new GivenUp(`The photo was begun ${MOST_ATTEMPTS} times and never ended. Take a smaller picture.`);
     }
     const plan = await planCount(this.#store, job.subject ?? '', job.payload);
-    const answer = (await this.#pool.run(plan.task satisfies CountTask, { signal })) as CountAnswer;
+    const answer = await this.#onThread(plan.task, hold, stopper);
     if (answer.kind === 'refused') throw new GivenUp(answer.reason);
     const count = asStored(answer.count, plan);
     await this.#store.together(async (parts) => {
@@ -243,6 +253,21 @@ class StoreRunner implements Runner {
       if (await parts.jobs.done(hold)) return;
       throw new GivenUp('The job was taken away while it ran.');
     });
+  }
+
+  /** Counts on a thread, which tells its steps; each renews the lease too. */
+  async #onThread(task: CountTask, hold: Hold, stopper: AbortController): Promise<CountAnswer> {
+    const { port1: told, port2: steps } = new MessageChannel();
+    told.on('message', (step: CountStep) => {
+      hold.done = doneAfter(step);
+      void this.#renew(hold, stopper);
+    });
+    try {
+      const sent: CountTask = { ...task, steps };
+      return (await this.#pool.run(sent, { signal: stopper.signal, transferList: [steps] })) as CountAnswer;
+    } finally {
+      told.close();
+    }
   }
 }
 

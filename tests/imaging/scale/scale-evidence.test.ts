@@ -13,8 +13,7 @@ const round = { kind: 'round', ground: 'light', centrePx: [449.5, 209.5], radius
 const wishes = { cell: 'sedgwick-rafter', scaleUmPerPx: null, calibration: null } as const;
 const calibrated = {
   name: 'eyepiece',
-  widthPx: 900,
-  heightPx: 420,
+  sizePx: [900, 420] as const,
   umPerPx: 2,
   relativeStandardUncertainty: 0.001,
   eyepieceRuler: { divisionPx: 10, divisionUm: 20, relativeStandardUncertainty: 0.001 },

@@ -4,8 +4,7 @@ import { useCalibration } from '../../../packages/imaging/src/scale/use-calibrat
 
 const saved = {
   name: 'bench 4x',
-  widthPx: 4000,
-  heightPx: 3000,
+  sizePx: [4000, 3000] as const,
   umPerPx: 1.2,
   relativeStandardUncertainty: 0.001,
   eyepieceRuler: null,
@@ -29,6 +28,10 @@ describe('useCalibration', () => {
     expect(half.umPerPx).toBeCloseTo(2.4, 12);
     expect(half.warnings.map(({ code }) => code)).toEqual(['calibration-resized']);
     expect(half.warnings[0]?.message).toContain('2000 x 1500 px');
+  });
+
+  it('takes a scale that was given as a number for a photo of any size', () => {
+    expect(useCalibration({ ...saved, sizePx: null }, { width: 640, height: 480 })).toEqual(used);
   });
 
   it('is not used for a photo of another shape', () => {

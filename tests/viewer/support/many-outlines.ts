@@ -1,11 +1,22 @@
 import sharp from 'sharp';
+import { FEATURES } from '@veligrid/imaging';
 import { STAGES, type Detection, type PhotoCount } from '../../../packages/model/src/index.js';
 import { seededRandom } from '../../support/seeded-random.js';
-import type { DoublePhoto } from './double.js';
+
+/** A photo with its count. */
+export interface CountedPhoto {
+  readonly name: string;
+  /** The picture as a file. */
+  readonly picture: Buffer;
+  readonly count: PhotoCount;
+}
 
 const WIDTH = 4000;
 const HEIGHT = 3000;
 const CORNERS = 36;
+
+/** As counts are stored. */
+const hundredth = (px: number): number => Math.round(100 * px) / 100;
 
 /** One outline of 36 corners somewhere in the photo. */
 function detection(i: number, random: () => number): Detection {
@@ -13,7 +24,7 @@ function detection(i: number, random: () => number): Detection {
   const radius = 12 + 14 * random();
   const outline = Array.from({ length: CORNERS }, (_, corner): [number, number] => {
     const turn = (2 * Math.PI * corner) / CORNERS;
-    return [x + radius * Math.cos(turn), y + 0.85 * radius * Math.sin(turn)];
+    return [hundredth(x + radius * Math.cos(turn)), hundredth(y + 0.85 * radius * Math.sin(turn))];
   });
   const stage = STAGES[i % 12] ?? 'umbo';
   return {
@@ -34,16 +45,16 @@ function detection(i: number, random: () => number): Detection {
     square: null,
     flags: [],
     measures: { solidity: 0.98, circularity: 0.95, darkness: 0.5, hinge: null } as Detection['measures'],
-    features: {},
+    features: Object.fromEntries(FEATURES.map(({ name }) => [name, Math.round(1e6 * random()) / 1e6])),
     counted: true,
     inArea: true,
     inclusionWeight: 1,
   };
 }
 
-/** A grainy photo of 12 megapixels with so many outlines, the same at every run. */
-export async function manyOutlines(number: number): Promise<DoublePhoto> {
-  const random = seededRandom(7);
+/** A grainy photo of 12 megapixels with so many outlines, the same at every run with one seed. */
+export async function manyOutlines(number: number, seed = 7): Promise<CountedPhoto> {
+  const random = seededRandom(seed);
   const grain = Buffer.from(Uint8Array.from({ length: (WIDTH * HEIGHT) / 16 }, () => 150 + 60 * random()));
   const picture = await sharp(grain, { raw: { width: WIDTH / 4, height: HEIGHT / 4, channels: 1 } })
     .resize(WIDTH, HEIGHT)

@@ -9,6 +9,8 @@ const main = fileURLToPath(new URL('../../../apps/cli/dist/main.js', import.meta
 /** The real server in a process of its own, so that it can be killed. */
 export interface Served {
   readonly url: string;
+  /** What it said on its console since it was started first. */
+  readonly said: () => string;
   /** Ends it as a power cut would. */
   kill(): Promise<void>;
   /** Starts it again at the same address with the same folder. */
@@ -17,8 +19,13 @@ export interface Served {
   close(): Promise<void>;
 }
 
-function started(folder: string, port: number): Promise<{ process: ChildProcess; url: string }> {
-  const child = spawn(process.execPath, [main, 'serve', '--port', String(port), '--threads', '1', '--data', folder], {
+function started(
+  folder: string,
+  port: number,
+  more: readonly string[],
+): Promise<{ process: ChildProcess; url: string; said: () => string }> {
+  const args = ['serve', '--port', String(port), '--threads', '1', '--data', folder, ...more];
+  const child = spawn(process.execPath, [main, ...args], {
     stdio: ['ignore', 'pipe', 'pipe'],
   });
   return new Promise((resolve, reject) => {
@@ -26,7 +33,7 @@ function started(folder: string, port: number): Promise<{ process: ChildProcess;
     const listen = (chunk: Buffer): void => {
       said += chunk.toString('utf8');
       const url = /Veligrid is at (http\S+?)\/?\s/.exec(said)?.[1];
-      if (url !== undefined) resolve({ process: child, url });
+      if (url !== undefined) resolve({ process: child, url, said: () => said });
     };
     child.stdout.on('data', listen);
     child.stderr.on('data', listen);
@@ -45,11 +52,17 @@ const ended = (child: ChildProcess): Promise<void> =>
         }),
       );
 
-/** Serves an empty hatchery of its own. */
-export async function serve(): Promise<Served> {
+/**
+ * Serves a hatchery of its own.
+ *
+ * @param fill puts into its folder what is to be there from the start; default nothing
+ * @param more arguments of `veligrid serve`; default none
+ */
+export async function serve(fill?: (folder: string) => Promise<void>, more: readonly string[] = []): Promise<Served> {
   const folder = mkdtempSync(join(tmpdir(), 'veligrid-served-'));
-  const first = await started(folder, 0);
-  const { url } = first;
+  await fill?.(folder);
+  const first = await started(folder, 0, more);
+  const { url, said } = first;
   let child = first.process;
   const stop = async (signal: NodeJS.Signals): Promise<void> => {
     child.kill(signal);
@@ -57,9 +70,10 @@ export async function serve(): Promise<Served> {
   };
   return {
     url,
+    said,
     kill: () => stop('SIGKILL'),
     async again() {
-      ({ process: child } = await started(folder, Number(new URL(url).port)));
+      ({ process: child } = await started(folder, Number(new URL(url).port), more));
     },
     async close() {
       await stop('SIGTERM');

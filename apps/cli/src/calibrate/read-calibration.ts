@@ -29,8 +29,7 @@ export async function readCalibration(
   const { widthPx, heightPx } = photo;
   return {
     name,
-    widthPx,
-    heightPx,
+    sizePx: [widthPx, heightPx],
     umPerPx,
     relativeStandardUncertainty,
     eyepieceRuler,

@@ -1,13 +1,10 @@
 import type { Calibration } from '@veligrid/api';
+import { goodUntil } from '@veligrid/jobs';
 import type { CalibrationFields, Entered } from '@veligrid/storage';
 
-const DAY_MS = 86_400_000;
-
-const goodUntil = (measuredAt: string, days: number): Date => new Date(Date.parse(measuredAt) + days * DAY_MS);
-
 /** Whether a calibration had run out at a time. */
-export const isOutOfDate = ({ measuredAt }: Pick<CalibrationFields, 'measuredAt'>, days: number, at: string): boolean =>
-  goodUntil(measuredAt, days).getTime() < Date.parse(at);
+const isOutOfDate = ({ measuredAt }: CalibrationFields, days: number, at: Date): boolean =>
+  goodUntil(measuredAt, days) < at;
 
 /** A calibration as it is answered. */
 export function calibrationAnswer(
@@ -25,6 +22,6 @@ export function calibrationAnswer(
     measuredOn,
     made: { by, at: measuredAt },
     goodUntil: goodUntil(measuredAt, days).toISOString(),
-    outOfDate: isOutOfDate(calibration, days, now.toISOString()),
+    outOfDate: isOutOfDate(calibration, days, now),
   };
 }

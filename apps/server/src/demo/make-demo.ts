@@ -85,10 +85,10 @@ async function makeCount(house: House, count: DemoCount, batchId: string): Promi
   const volume = { volumeMl: count.tankMl, volumeStandardUncertaintyMl: null };
   const tank = await store.tanks.add({ name: count.tank, ...volume, note: '', active: true }, { by: BY });
   const sample = await store.samples.add(sampleFields(count, tank.id, batchId), { by: BY });
-  // one filling a slide: two fillings say how evenly the larvae were mixed
-  for (const [i, name] of count.slides.entries()) {
-    const filling = { number: i + 1, volumeMl: null, volumeStandardUncertaintyMl: null, steps: [], note: '' };
-    const { id } = await store.fillings.add({ sampleId: sample.id, ...filling }, { by: BY });
+  // one filling: drawn slides of different crowds as two fillings would look like a sample that nobody had stirred
+  const filling = { number: 1, volumeMl: null, volumeStandardUncertaintyMl: null, steps: [], note: '' };
+  const { id } = await store.fillings.add({ sampleId: sample.id, ...filling }, { by: BY });
+  for (const name of count.slides) {
     const path = join(uploadFolder, randomUUID());
     await copyFile(join(SLIDES, name), path);
     await addFiles(house, [{ path, name, field: null }], {

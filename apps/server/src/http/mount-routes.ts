@@ -15,12 +15,15 @@ const mayUse = (person: Person, role: RouteRole): boolean =>
 /** @throws ProblemError when the person may not, or has not said who is at the microscope */
 function checkAllowed(person: Person, role: RouteRole): void {
   if (role === 'anyone') return;
-  if (person.role === null) throw new ProblemError('not-signed-in', 'Sign in first.');
+  if (person.role === null) throw new ProblemError('not-signed-in', 'Sign in first.', { code: 'sign-in-first' });
   if (!mayUse(person, role)) {
-    throw new ProblemError('not-allowed', `This needs the role ${role}; you are ${person.role}. Ask a manager.`);
+    throw new ProblemError('not-allowed', `This needs the role ${role}; you are ${person.role}. Ask a manager.`, {
+      code: 'needs-role',
+      data: { role, own: person.role },
+    });
   }
   if (person.name === null && role !== 'viewer') {
-    throw new ProblemError('not-signed-in', 'Say first who is at the microscope.');
+    throw new ProblemError('not-signed-in', 'Say first who is at the microscope.', { code: 'say-who' });
   }
 }
 

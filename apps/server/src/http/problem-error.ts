@@ -41,4 +41,6 @@ export class ProblemError extends Error {
 
 /** The problem of something that is not there. */
 export const notThere = (what: string): ProblemError =>
-  new ProblemError('not-found', `There is no such ${what}. Go back and choose one that is there.`);
+  new ProblemError('not-found', `There is no such ${what}. Go back and choose one that is there.`, {
+    code: 'not-there',
+  });

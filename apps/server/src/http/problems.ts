@@ -28,6 +28,7 @@ function ofMulter({ code, field, message }: MulterError): ProblemError {
     return new ProblemError(
       'too-large',
       'A photo is larger than this server takes. Save it as JPEG and send it again.',
+      { code: 'photo-too-large' },
     );
   }
   if (code === 'LIMIT_FILE_COUNT' || code === 'LIMIT_UNEXPECTED_FILE') {

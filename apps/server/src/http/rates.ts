@@ -13,7 +13,13 @@ function limited(perMinute: number, skip: (method: string) => boolean): RequestH
     legacyHeaders: false,
     skip: (req) => skip(req.method),
     handler: (_req, _res, next) => {
-      next(new ProblemError('too-many-tries', 'Too many requests in a minute. Wait a minute.', { retryAfter: 60 }));
+      next(
+        new ProblemError('too-many-tries', 'Too many requests in a minute. Wait a minute.', {
+          retryAfter: 60,
+          code: 'too-many',
+          data: { seconds: 60 },
+        }),
+      );
     },
   });
 }

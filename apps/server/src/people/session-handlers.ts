@@ -29,6 +29,8 @@ function checkLock(house: House, keys: readonly string[]): void {
   if (retryAfter > 0) {
     throw new ProblemError('too-many-tries', `Too many wrong tries. Wait ${String(retryAfter)} seconds.`, {
       retryAfter,
+      code: 'too-many',
+      data: { seconds: retryAfter },
     });
   }
 }
@@ -45,7 +47,7 @@ async function signIn({ house, body, req, res, person }: Call<'signIn'>): Promis
   const fits = await passwordFits(body.password, hash);
   if (found === null || found.passwordHash === null || !found.active || !fits) {
     for (const key of keys) house.lockOut.failed(key);
-    throw new ProblemError('not-signed-in', WRONG);
+    throw new ProblemError('not-signed-in', WRONG, { code: 'wrong-password' });
   }
   for (const key of keys) house.lockOut.passed(key);
   if (person.tokenHash !== null) await house.store.signIns.remove(person.tokenHash);
@@ -65,7 +67,9 @@ async function makeFirstManager({ house, body, req, res }: Call<'makeFirstManage
   const passwordHash = await hashPassword(body.password, house.passwordCost);
   if (!house.firstManagerCode.use(body.code)) {
     house.lockOut.failed(key);
-    throw new ProblemError('not-signed-in', 'The code is wrong or used. The console of the server shows it.');
+    throw new ProblemError('not-signed-in', 'The code is wrong or used. The console of the server shows it.', {
+      code: 'wrong-code',
+    });
   }
   const made = await house.store.staff.add(
     { name: body.name, role: 'manager', passwordHash, active: true },
@@ -89,6 +93,7 @@ async function changeOwnPassword({
   if (!(await passwordFits(body.old, own.passwordHash))) {
     house.lockOut.failed(own.id);
     throw new ProblemError('bad-request', 'The old password is wrong.', {
+      code: 'old-password-wrong',
       fields: [{ field: 'old', message: 'is wrong' }],
     });
   }

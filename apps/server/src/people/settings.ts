@@ -1,4 +1,5 @@
 import { routes, type HouseSettings } from '@veligrid/api';
+import { USUAL_CALIBRATION_DAYS } from '@veligrid/jobs';
 import type { Handlers } from '../http/call.js';
 import type { House } from '../house.js';
 
@@ -11,7 +12,7 @@ const DEFAULTS: HouseSettings = {
   volume: 'litre',
   temperature: 'celsius',
   species: 'eastern-oyster',
-  calibrationDays: 180,
+  calibrationDays: USUAL_CALIBRATION_DAYS,
 };
 
 /** Settings of the house; what was never set has its default. */

@@ -24,7 +24,10 @@ async function addStaff({ house, body, by }: Call<'addStaff'>): Promise<StaffMem
     );
   }
   if ((await house.store.staff.named(body.name)) !== null) {
-    throw new ProblemError('refused', `There is a ${body.name} already. Choose another name.`);
+    throw new ProblemError('refused', `There is a ${body.name} already. Choose another name.`, {
+      code: 'name-taken',
+      data: { name: body.name },
+    });
   }
   const passwordHash = await hashPassword(body.password, house.passwordCost);
   return member(await house.store.staff.add({ name: body.name, role: body.role, passwordHash, active: true }, { by }));
@@ -41,7 +44,7 @@ async function changeStaff({ house, body, params, by }: Call<'changeStaff'>): Pr
   };
   const others = (await store.staff.list()).filter(({ id }) => id !== found.id);
   if (isManager(found) && !isManager({ ...found, ...changes }) && !others.some(isManager)) {
-    throw new ProblemError('refused', 'This is the last manager. Make another one first.');
+    throw new ProblemError('refused', 'This is the last manager. Make another one first.', { code: 'last-manager' });
   }
   const changed = await store.staff.change(found.id, found.revision, changes, { by });
   // what they may do, or their password, is different now: they sign in again

@@ -10,6 +10,7 @@ import { ProblemError } from '../http/problem-error.js';
 import type { House } from '../house.js';
 import { checkOpen, findSample, readSample, type ReadSample } from '../samples/read-sample.js';
 import { COUNT_PHOTO } from './photo-state.js';
+import { makePreviewSoon } from './pictures.js';
 
 /** A file that passed and is kept. */
 interface KeptFile {
@@ -93,6 +94,7 @@ export async function addFiles(
       to.known.add(kept.stored.sha256);
       ids.push(...(await addPages(house, { ...file, ...kept }, to)));
       house.wakeWorkers();
+      for (const { page } of kept.pages) makePreviewSoon(house, { hash: kept.stored.sha256, page });
     } catch (error) {
       if (!(error instanceof VeligridError) || error.code === 'store-failed') throw error;
       refused.push({ file: file.name, why: error.message });

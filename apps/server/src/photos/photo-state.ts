@@ -1,7 +1,7 @@
 import type { Photo, PhotoState } from '@veligrid/api';
-import type { Warning } from '@veligrid/model';
 import type { DecisionEntry, FillingFields, Job, JobState, Kept, PhotoFields, SignOffEntry } from '@veligrid/storage';
 import type { House } from '../house.js';
+import { headOf } from './count-head.js';
 
 /** Kind of job that counts a photo; its subject is the photo's id. */
 export const COUNT_PHOTO = 'count-photo';
@@ -13,28 +13,6 @@ const OF_JOB: Readonly<Record<JobState, PhotoState>> = {
   failed: 'failed',
   cancelled: 'cancelled',
 };
-
-/** The part of a count that the list of photos shows. */
-interface CountHead {
-  readonly id: string;
-  readonly warnings: readonly Warning[];
-}
-
-/** Counts are large and never change, so the list remembers what it shows of each; by photo, with the time of its job. */
-const heads = new WeakMap<House, Map<string, { readonly jobAt: string; readonly head: CountHead | null }>>();
-
-async function headOf(house: House, photoId: string, job: Job | undefined): Promise<CountHead | null> {
-  if (job !== undefined && job.state !== 'done') return null;
-  const known = heads.get(house) ?? new Map<string, { readonly jobAt: string; readonly head: CountHead | null }>();
-  heads.set(house, known);
-  const jobAt = job?.changedAt ?? '';
-  const remembered = known.get(photoId);
-  if (remembered?.jobAt === jobAt && remembered.head !== null) return remembered.head;
-  const entry = (await house.store.detections.ofPhoto(photoId)).at(-1);
-  const head = entry === undefined ? null : { id: entry.id, warnings: entry.count.warnings };
-  known.set(photoId, { jobAt, head });
-  return head;
-}
 
 /** Numbers of the decisions that change a photo, undoing and redoing included. */
 export function ordersOn(photoId: string, decisions: readonly DecisionEntry[]): number[] {

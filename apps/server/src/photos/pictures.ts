@@ -91,16 +91,31 @@ async function preview(house: House, name: PictureName): Promise<string> {
   return path;
 }
 
+/** Makes the small picture before anybody asks; what fails here fails again, with its reason, when somebody does. */
+export function makePreviewSoon(house: House, name: PictureName): void {
+  preview(house, name).catch(() => undefined);
+}
+
+async function tilesOf(house: House, name: PictureName): Promise<string> {
+  const tiles = join(folderOf(house, name), 'tiles');
+  if (await exists(tiles)) return tiles;
+  await makeOnce(tiles, async () => {
+    await cutPyramid(await photoBytes(house, name), name.page, tiles);
+  });
+  return tiles;
+}
+
+/** Makes all that opening a slide needs, so that nobody waits for it. */
+export async function makePictures(house: House, name: PictureName): Promise<void> {
+  await preview(house, name);
+  await tilesOf(house, name);
+}
+
 async function getTile({ house, params, res }: Call<'getTile'>): Promise<void> {
   const name = pictureName(params);
   const { level = '', column = '', row = '' } = params;
   if (![level, column, row].every((one) => NUMBER.test(one))) throw notThere('picture');
-  const tiles = join(folderOf(house, name), 'tiles');
-  if (!(await exists(tiles))) {
-    await makeOnce(tiles, async () => {
-      await cutPyramid(await photoBytes(house, name), name.page, tiles);
-    });
-  }
+  const tiles = await tilesOf(house, name);
   const path = join(tiles, String(Number(level)), `${String(Number(column))}_${String(Number(row))}.jpeg`);
   if (!(await exists(path))) throw notThere('picture');
   await sendPicture(res, path);

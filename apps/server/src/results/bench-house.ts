@@ -17,5 +17,6 @@ export const benchHouse = (store: Store, now: () => Date): House => ({
   lockOut: createLockOut(now),
   passwordCost: USUAL_COST,
   wakeWorkers: () => undefined,
+  findLines: () => Promise.reject(new Error('Nothing is calibrated here')),
   checkAnswers: false,
 });

@@ -1,6 +1,6 @@
+import { ageWarnings } from '@veligrid/jobs';
 import type { Warning } from '@veligrid/model';
 import type { House } from '../house.js';
-import { isOutOfDate } from '../calibrations/calibration-answer.js';
 import { readSettings } from '../people/settings.js';
 import { auditOf } from '../review/audit-handlers.js';
 import { countedIn, type Current } from './current.js';
@@ -16,9 +16,7 @@ async function calibrationCaution(house: House, { of }: Current): Promise<Warnin
   if (scale.kind !== 'calibration') return [];
   const calibration = await house.store.calibrations.get(scale.calibration);
   const { calibrationDays } = await readSettings(house);
-  if (calibration === null || !isOutOfDate(calibration, calibrationDays, of.answer.takenAt)) return [];
-  const message = `The calibration of ${calibration.measuredAt.slice(0, 10)} was out of date when the sample was taken. Calibrate again and compare.`;
-  return [{ code: 'calibration-out-of-date', message }];
+  return calibration === null ? [] : ageWarnings(calibration.measuredAt, calibrationDays, of.answer.takenAt);
 }
 
 async function auditCaution(house: House, { counts, used }: Current): Promise<Warning[]> {
@@ -48,18 +46,17 @@ function objectCautions({ of, used }: Current): Warning[] {
   ];
 }
 
-/** The warnings of the photos' counts, each kind once. */
-const countWarnings = ({ used }: Current): Warning[] => [
-  ...new Map(used.flatMap(({ count }) => count.warnings).map((one) => [one.code, one])).values(),
-];
+/** Each kind once, the first of it. */
+const eachOnce = (warnings: readonly Warning[]): Warning[] =>
+  [...new Map(warnings.toReversed().map((one) => [one.code, one])).values()].toReversed();
 
 /** What a reader of the figures must know, in words. */
 export async function cautionsOf(house: House, current: Current): Promise<Warning[]> {
-  return [
+  return eachOnce([
     ...photoCautions(current),
     ...objectCautions(current),
     ...(await calibrationCaution(house, current)),
     ...(await auditCaution(house, current)),
-    ...countWarnings(current),
-  ];
+    ...current.used.flatMap(({ count }) => count.warnings),
+  ]);
 }

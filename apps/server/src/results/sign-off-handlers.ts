@@ -21,6 +21,7 @@ function decidedSince(order: number, what: string): ProblemError {
     'conflict',
     `Somebody decided on ${what} since you looked. Look at it again, then sign it off.`,
     {
+      code: 'decided-since',
       order,
     },
   );
@@ -47,7 +48,11 @@ export async function signPhoto(
 ): Promise<Photo> {
   const { photo, of } = await readPhoto(house, photoId);
   checkOpen(of);
-  if (photo.count === null) throw new ProblemError('refused', `${photo.name} is not counted yet. Wait until it is.`);
+  if (photo.count === null)
+    throw new ProblemError('refused', `${photo.name} is not counted yet. Wait until it is.`, {
+      code: 'not-counted',
+      data: { name: photo.name },
+    });
   const order = of.decisions.length;
   if (ordersOn(photo.id, of.decisions).some((one) => one > seen)) throw decidedSince(order, photo.name);
   const fields: SignOffFields = {

@@ -65,6 +65,7 @@ function conflict(order: number, newer: readonly DecisionEntry[], conflicts: rea
   const [first] = conflicts;
   const why = first?.reason ?? 'What they decided leaves no place for this.';
   return new ProblemError('conflict', `Others decided on this slide since. ${why} Look at theirs, then decide again.`, {
+    code: 'decided-since',
     order,
     newer: newer.map(decisionOf),
     conflicts,

@@ -51,5 +51,8 @@ export async function readPhoto(
 export function checkOpen({ signOffs }: Pick<ReadSample, 'signOffs'>): void {
   const signed = standingSignOff(signOffs);
   if (signed === null) return;
-  throw new ProblemError('refused', `${signed.by} signed this count off. Open it again first, with a reason.`);
+  throw new ProblemError('refused', `${signed.by} signed this count off. Open it again first, with a reason.`, {
+    code: 'signed-off',
+    data: { by: signed.by },
+  });
 }

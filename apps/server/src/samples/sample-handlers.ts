@@ -1,13 +1,14 @@
 import { randomInt } from 'node:crypto';
 import type { CountingNotes, Filling, Sample } from '@veligrid/api';
 import { drawFields } from '@veligrid/estimation';
-import type { FillingFields, Kept, Parts, SampleFields } from '@veligrid/storage';
+import type { FillingFields, Kept, Parts, Said, SampleFields } from '@veligrid/storage';
 import type { Call, Handlers } from '../http/call.js';
 import { changedVersion, setRevision } from '../http/etag.js';
 import { notThere, ProblemError } from '../http/problem-error.js';
 import type { House } from '../house.js';
 import { readSettings } from '../people/settings.js';
 import { checkOpen, findSample, readSample } from './read-sample.js';
+import { sampleHistory } from './sample-history.js';
 import { countingOf, isWholeSlide, keptCounting, notesOf } from './sample-answer.js';
 
 const LARGEST_SEED = 2 ** 32;
@@ -102,6 +103,7 @@ function checkChanges(changes: Changes, now: Sample): void {
     throw new ProblemError(
       'refused',
       `The photos were counted with ${late} as it is. Begin a new sample to change it.`,
+      { code: 'fixed-by-photos' },
     );
   }
   if (changes.fillings !== undefined && changes.fillings.length < now.fillings.length) {
@@ -132,13 +134,16 @@ function changedFields(changes: Changes, kept: Kept<SampleFields>, now: Sample):
   };
 }
 
-async function changeFillings(parts: Parts, sampleId: string, fillings: readonly Filling[], by: string): Promise<void> {
+/** Who corrects, and why. */
+const saidBy = (by: string, why: string | undefined): Said => (why === undefined ? { by } : { by, why });
+
+async function changeFillings(parts: Parts, sampleId: string, fillings: readonly Filling[], said: Said): Promise<void> {
   const kept = await parts.fillings.ofSample(sampleId);
   for (const [i, one] of fillings.entries()) {
     const old = kept.find(({ number }) => number === i + 1);
     const fields = fillingFields(sampleId, one, i);
-    if (old === undefined) await parts.fillings.add(fields, { by });
-    else await parts.fillings.change(old.id, old.revision, { steps: fields.steps, volumeMl: fields.volumeMl }, { by });
+    if (old === undefined) await parts.fillings.add(fields, said);
+    else await parts.fillings.change(old.id, old.revision, { steps: fields.steps, volumeMl: fields.volumeMl }, said);
   }
 }
 
@@ -148,15 +153,17 @@ async function changeSample({ house, body, params, by, req, res }: Call<'changeS
   const now = await readSample(house, kept);
   if (seen !== kept.revision) {
     throw new ProblemError('changed-since', 'Somebody changed this sample. Look at theirs, then change it again.', {
+      code: 'changed-since',
       current: now.answer,
     });
   }
   checkOpen(now);
   checkChanges(body, now.answer);
   await checkNamed(house, { batch: body.batch ?? null, ...(body.scale === undefined ? {} : { scale: body.scale }) });
+  const said = saidBy(by, body.why);
   const changed = await house.store.together(async (parts) => {
-    if (body.fillings !== undefined) await changeFillings(parts, kept.id, body.fillings, by);
-    return parts.samples.change(kept.id, seen, changedFields(body, kept, now.answer), { by });
+    if (body.fillings !== undefined) await changeFillings(parts, kept.id, body.fillings, said);
+    return parts.samples.change(kept.id, seen, changedFields(body, kept, now.answer), said);
   });
   const { answer } = await readSample(house, changed);
   setRevision(res, answer.revision, answer);
@@ -184,7 +191,9 @@ async function listSamples({ house, query }: Call<'listSamples'>): Promise<{ sam
   return { samples: samples.toSorted((a, b) => b.takenAt.localeCompare(a.takenAt)) };
 }
 
-export const sampleHandlers: Handlers<'listSamples' | 'addSample' | 'getSample' | 'changeSample' | 'drawFields'> = {
+export const sampleHandlers: Handlers<
+  'listSamples' | 'addSample' | 'getSample' | 'changeSample' | 'getSampleHistory' | 'drawFields'
+> = {
   listSamples,
   addSample,
   getSample: async ({ house, params, res }) => {
@@ -193,5 +202,6 @@ export const sampleHandlers: Handlers<'listSamples' | 'addSample' | 'getSample' 
     return answer;
   },
   changeSample,
+  getSampleHistory: sampleHistory,
   drawFields: drawSampleFields,
 };

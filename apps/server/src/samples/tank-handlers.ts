@@ -21,7 +21,10 @@ function checkNew(
   others: readonly { readonly name: string; readonly active: boolean }[],
 ): void {
   if (others.some((one) => one.active && one.name.toLowerCase() === name.toLowerCase())) {
-    throw new ProblemError('refused', `There is a ${what} ${name} already. Choose it, or take another name.`);
+    throw new ProblemError('refused', `There is a ${what} ${name} already. Choose it, or take another name.`, {
+      code: 'name-taken',
+      data: { name },
+    });
   }
 }
 

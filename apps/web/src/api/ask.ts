@@ -1,4 +1,6 @@
 import type { AnswerOf, BodyOf, Problem, QueryOf, RouteName, Routes } from '@veligrid/api';
+import { problemWords } from '../words/problem-words.js';
+import { reach, type Reached } from './reach.js';
 
 /** Where all routes begin. */
 const BASE = '/api/v1';
@@ -9,14 +11,9 @@ export class Refusal extends Error {
   readonly problem: Problem;
 
   constructor(problem: Problem) {
-    super(problem.detail);
+    super(problemWords(problem));
     this.problem = problem;
   }
-}
-
-/** The server can't be reached: nothing is wrong with what was asked. */
-export class Unreachable extends Error {
-  override readonly name = 'Unreachable';
 }
 
 /** What goes with a request. */
@@ -42,23 +39,19 @@ function queryOf(query: unknown): string {
 }
 
 /** Turns an answer that is not a success into a refusal, also when it carries no problem details. */
-async function refusalOf(response: Response): Promise<Refusal> {
-  const text = await response.text();
+function refusalOf({ text, status, statusText }: Reached): Refusal {
   try {
     return new Refusal(JSON.parse(text) as Problem);
   } catch {
-    const detail = text.slice(0, 200) || response.statusText;
-    return new Refusal({ type: 'about:blank', title: detail, detail, status: response.status, kind: 'server-fault' });
+    const detail = text.slice(0, 200) || statusText;
+    return new Refusal({ type: 'about:blank', title: detail, detail, status, kind: 'server-fault' });
   }
 }
-
-/** Answers of a proxy when the server behind it is away. */
-const AWAY = [502, 503, 504];
 
 /**
  * Asks the server. Method and path are checked against the table of routes when this is compiled.
  *
- * @throws Refusal when the server says no; Unreachable when it does not answer
+ * @throws Refusal when the server says no; Unreachable when it does not answer to a change
  */
 export async function ask<Name extends RouteName>(
   method: Routes[Name]['method'],
@@ -71,10 +64,7 @@ export async function ask<Name extends RouteName>(
   const sent = body === undefined ? form : JSON.stringify(body);
   const request: RequestInit = { method: method.toUpperCase(), headers };
   if (sent !== undefined) request.body = sent;
-  const response = await fetch(addressOf(path, at) + queryOf(query), request).catch((error: unknown) => {
-    throw new Unreachable('The server does not answer', { cause: error });
-  });
-  if (AWAY.includes(response.status)) throw new Unreachable('The server does not answer');
-  if (!response.ok) throw await refusalOf(response);
-  return (await response.json()) as AnswerOf<Name>;
+  const reached = await reach(addressOf(path, at) + queryOf(query), request);
+  if (!reached.ok) throw refusalOf(reached);
+  return JSON.parse(reached.text) as AnswerOf<Name>;
 }

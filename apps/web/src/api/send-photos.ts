@@ -1,18 +1,22 @@
 import type { Problem, Uploaded } from '@veligrid/api';
-import { addressOf, Refusal, Unreachable } from './ask.js';
+import { addressOf, Refusal } from './ask.js';
+import { Unreachable } from './reach.js';
 
 /** Where the photos go, and whom to tell how far they are. */
 export interface Sending {
   readonly sample: string;
   readonly filling: string;
+  /** Drawn field that each file shows, or null. */
+  readonly fields: readonly (string | null)[];
   /** Part sent, 0..1. */
   readonly onSent: (part: number) => void;
 }
 
 /** Sends photos; `fetch` can't say how far an upload is, so this is the older request. */
-export function sendPhotos(files: readonly File[], { sample, filling, onSent }: Sending): Promise<Uploaded> {
+export function sendPhotos(files: readonly File[], { sample, filling, fields, onSent }: Sending): Promise<Uploaded> {
   const form = new FormData();
   form.append('filling', filling);
+  if (fields.some((name) => name !== null)) form.append('fields', JSON.stringify(fields));
   for (const file of files) form.append('photos', file, file.name);
   return new Promise((resolve, reject) => {
     const request = new XMLHttpRequest();

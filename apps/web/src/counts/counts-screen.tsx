@@ -4,6 +4,7 @@ import { ask } from '../api/ask.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
+import { mayCount } from '../state/session.js';
 import { dateTime } from '../words/numbers.js';
 import { say } from '../words/say.js';
 
@@ -45,9 +46,11 @@ export function CountsScreen(): VNode {
     <div class="stack page">
       <div class="side-by-side spread">
         <h1>{say('counts.title')}</h1>
-        <a class="button main" href={writeAddress({ screen: 'begin' })}>
-          {say('counts.begin')}
-        </a>
+        {mayCount.value && (
+          <a class="button main" href={writeAddress({ screen: 'begin' })}>
+            {say('counts.begin')}
+          </a>
+        )}
       </div>
       <Trouble text={trouble} />
       {value?.samples.length === 0 && <p class="sheet">{say('counts.none')}</p>}

@@ -46,7 +46,8 @@ const usedSteps = (steps: readonly StepText[]): readonly StepText[] =>
 
 const SMALL = [1e-6, 1e7] as const;
 
-function stepsOf(steps: readonly StepText[]): { takenMl: number; madeUpToMl: number }[] | null {
+/** Steps as numbers; null when one can't be read. */
+export function stepsOf(steps: readonly StepText[]): { takenMl: number; madeUpToMl: number }[] | null {
   const read = usedSteps(steps).map(({ takenMl, madeUpToMl }) => ({
     takenMl: within(takenMl, ...SMALL),
     madeUpToMl: within(madeUpToMl, ...SMALL),

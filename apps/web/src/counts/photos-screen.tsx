@@ -12,7 +12,9 @@ import type { OpenSample } from '../state/open-sample.js';
 import { mayCount } from '../state/session.js';
 import { percent } from '../words/numbers.js';
 import { say } from '../words/say.js';
-import { FieldsToPhotograph } from './fields-to-photograph.js';
+import { CorrectSample } from './correct-sample.js';
+import { fieldsLeft, IN_ORDER, shownFields } from './drawn-fields.js';
+import { FieldsToPhotograph, WhichFields } from './fields-to-photograph.js';
 
 interface Props {
   readonly open: OpenSample;
@@ -30,16 +32,18 @@ const IMAGES = 'image/*,.tif,.tiff,.bmp,.heic';
 function useSending(
   open: OpenSample,
   filling: string,
+  fieldsOf: (files: readonly File[]) => readonly (string | null)[],
 ): { way: Way | null; refused: string[]; send: (files: File[]) => void } {
   const [way, setWay] = useState<Way | null>(null);
   const [refused, setRefused] = useState<string[]>([]);
-  const send = (files: File[]): void => {
-    if (files.length === 0) return;
+  const send = (chosen: File[]): void => {
+    if (chosen.length === 0) return;
+    const files = chosen.toSorted((a, b) => a.name.localeCompare(b.name, undefined, { numeric: true }));
     setWay({ files: files.length, part: 0 });
     const onSent = (part: number): void => {
       setWay({ files: files.length, part });
     };
-    sendPhotos(files, { sample: open.id, filling, onSent })
+    sendPhotos(files, { sample: open.id, filling, fields: fieldsOf(files), onSent })
       .then((answer) => {
         for (const photo of answer.photos) open.setPhoto(photo);
         setRefused(answer.refused.map(({ file, why }) => `${file}: ${why}`));
@@ -59,7 +63,9 @@ function useSending(
 function Dropping({ open }: Props): VNode {
   const fillings = open.sample.value?.fillings ?? [];
   const [filling, setFilling] = useState('1');
-  const { way, refused, send } = useSending(open, filling);
+  const left = fieldsLeft(open);
+  const [shows, setShows] = useState(IN_ORDER);
+  const { way, refused, send } = useSending(open, filling, (files) => shownFields(files.length, shows, left));
   const [over, setOver] = useState(false);
   return (
     <section
@@ -89,6 +95,7 @@ function Dropping({ open }: Props): VNode {
           onChange={setFilling}
         />
       )}
+      {left.length > 0 && <WhichFields left={left} shows={shows} onChange={setShows} />}
       <div class="side-by-side">
         <FileButton label={say('photos.choose')} main onFiles={send} />
         <FileButton label={say('photos.camera')} camera onFiles={send} />
@@ -197,6 +204,7 @@ function PhotoTile({ open, photo }: Props & { readonly photo: Photo }): VNode {
       {stopped ? <div class="no-picture" /> : <img src={preview} alt="" loading="lazy" />}
       <div class="stack">
         <strong class="name">{photo.name}</strong>
+        {photo.field !== null && <span class="small">{say('fields.shows', { name: photo.field })}</span>}
         <StateOfPhoto photo={photo} />
         {photo.warnings.map(({ code, message }) => (
           <p key={code} class="small soft">
@@ -241,6 +249,7 @@ export function PhotosScreen({ open }: Props): VNode {
       <h1>{say('photos.title')}</h1>
       <FieldsToPhotograph open={open} />
       {!signed && mayCount.value && <Dropping open={open} />}
+      <CorrectSample open={open} />
       <ul class="tiles" aria-label={say('photos.title')}>
         {photos.map((photo) => (
           <PhotoTile key={photo.id} open={open} photo={photo} />

@@ -1,4 +1,5 @@
 import type { ComponentChildren, VNode } from 'preact';
+import { silent } from '../api/reach.js';
 import { message, putAway } from '../state/announce.js';
 import { place } from '../state/place.js';
 import { session } from '../state/session.js';
@@ -40,6 +41,7 @@ function MessageBar(): VNode {
   const now = message.value;
   return (
     <div role="status" aria-live="polite">
+      {silent.value && now === null && <p class="message trouble">{say('app.away')}</p>}
       {now !== null && (
         <div key={now.id} class={now.tone === 'trouble' ? 'message trouble' : 'message'}>
           <span>{now.text}</span>

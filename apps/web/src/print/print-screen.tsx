@@ -47,6 +47,7 @@ function Thumbnail({ open, photo }: Props & { readonly photo: Photo }): VNode {
           width: element.width,
           height: element.height,
           lineWidth: 1.6,
+          inPassing: false,
         };
         if (pen === null) return;
         paintArea(pen, areaLines(count, squares), frame);
@@ -79,7 +80,7 @@ const scaleWords = (umPerPx: number | null | undefined): string =>
 /** Volume of the container in the unit of choice, with its millilitres. */
 const volumeWords = (ml: number): string => {
   const unit = settings.value.volumeUnit;
-  return `${threeFigures(fromMl(ml, unit))} ${say(`unit.${unit}`)}`;
+  return `${threeFigures(fromMl(ml, unit))} ${unit === 'gal' ? 'US gal' : unit}`;
 };
 
 function stepsWords({ fillings }: Sample): string {
@@ -96,7 +97,7 @@ function About({ sample, photos }: { readonly sample: Sample; readonly photos: r
     [say('print.batch'), sample.batchName ?? '–'],
     [say('begin.taken-at'), dateTime(sample.takenAt)],
     [say('begin.condition'), say(`condition.${sample.condition.kind}`)],
-    [say('print.species'), sample.species],
+    [say('print.species'), sayOr(`species.${sample.species}`, sample.species)],
     [say('begin.container'), volumeWords(sample.containerMl)],
     [say('begin.steps'), stepsWords(sample)],
     [say('begin.fillings'), String(sample.fillings.length)],

@@ -2,10 +2,13 @@ import type { VNode } from 'preact';
 import { Button } from '../parts/button.js';
 import { Choice, Tick } from '../parts/field.js';
 import { STARTING_KEYS, withKey, type Act } from '../state/keys.js';
+import { mayManage, session } from '../state/session.js';
 import { DEGREES, setSettings, settings, THEMES } from '../state/settings.js';
 import { DECIMAL_SIGNS, VOLUME_UNITS } from '../words/numbers.js';
 import { LANGUAGES, say } from '../words/say.js';
 import { STAGES } from '@veligrid/model';
+import { HouseSection } from './house-settings.js';
+import { OwnPassword, StaffSection } from './staff-section.js';
 
 const ACTS: readonly Act[] = [
   'next-look',
@@ -84,7 +87,19 @@ function Keys(): VNode {
   );
 }
 
-/** How this device shows things. */
+/** What belongs to the house or the person and not to this device. */
+function OfTheHouse(): VNode {
+  const accounts = session.value?.way === 'accounts';
+  return (
+    <>
+      {mayManage.value && <HouseSection />}
+      {accounts && <OwnPassword />}
+      {accounts && mayManage.value && <StaffSection />}
+    </>
+  );
+}
+
+/** How this device shows things, and the settings of the house. */
 export function SettingsScreen(): VNode {
   const now = settings.value;
   return (
@@ -137,6 +152,7 @@ export function SettingsScreen(): VNode {
         </fieldset>
         <Keys />
       </div>
+      <OfTheHouse />
     </div>
   );
 }

@@ -29,6 +29,8 @@ export class LiveLayer {
   readonly #pen: CanvasRenderingContext2D | null;
   #live: Live = { selected: null, picked: [], changed: [], taps: [], tapsAre: 'outline', cross: null };
   #sight: Sight | null = null;
+  /** Nothing is on the canvas. */
+  #clear = true;
 
   constructor(canvas: HTMLCanvasElement) {
     this.#canvas = canvas;
@@ -45,6 +47,11 @@ export class LiveLayer {
   follow(sight: Sight): void {
     this.#sight = sight;
     this.#draw();
+  }
+
+  #isEmpty(): boolean {
+    const { selected, picked, changed, taps, cross } = this.#live;
+    return selected === null && cross === null && picked.length + changed.length + taps.length === 0;
   }
 
   #at([x, y]: Point): [number, number] {
@@ -64,6 +71,10 @@ export class LiveLayer {
   #draw(): void {
     const [pen, sight] = [this.#pen, this.#sight];
     if (pen === null || sight === null) return;
+    // A canvas that is touched is sent to the screen whole: with nothing to show it is left alone.
+    const empty = this.#isEmpty();
+    if (empty && this.#clear) return;
+    this.#clear = empty;
     const dense = devicePixelRatio;
     const [width, height] = [Math.round(sight.width * dense), Math.round(sight.height * dense)];
     if (this.#canvas.width !== width) this.#canvas.width = width;

@@ -6,6 +6,12 @@ import type { Sight } from './picture.js';
 /** Screen pixels painted beyond each side of the view, so that small moves need no new bitmap. */
 const MARGIN = 256;
 
+/** Stretched by more than this, or shrunk by as much, the bitmap on screen is too coarse or too fine to wait. */
+const MOST_STRETCH = 1.7;
+
+/** The view counts as still when it has not moved for so many milliseconds. */
+const STILL_MS = 120;
+
 /**
  * The bitmap of all outlines over the photo. A worker paints it; between paintings it is moved and stretched with the
  * photo, which costs next to nothing however many outlines there are.
@@ -20,6 +26,7 @@ export class OutlineLayer {
   #version = 0;
   #shown = -1;
   #busy = false;
+  #stillness: ReturnType<typeof setTimeout> | undefined;
   #outlines = true;
 
   /**
@@ -52,15 +59,21 @@ export class OutlineLayer {
     this.#repaint();
   }
 
-  /** Follows the photo. */
+  /** Follows the photo. While it moves the bitmap is stretched with it; when it is still it is painted sharp. */
   follow(sight: Sight): void {
     this.#sight = sight;
     this.#place();
-    if (!this.#covers(sight)) this.#repaint();
+    clearTimeout(this.#stillness);
+    if (this.#isSharp(sight)) return;
+    this.#stillness = setTimeout(() => {
+      this.#repaint();
+    }, STILL_MS);
+    if (!this.#covers(sight)) this.#repaint(true);
   }
 
   /** Frees the worker. */
   close(): void {
+    clearTimeout(this.#stillness);
     this.#worker.terminate();
   }
 
@@ -68,15 +81,16 @@ export class OutlineLayer {
     this.#worker.postMessage(request);
   }
 
-  /** Whether the bitmap on screen is sharp and large enough for a sight. */
+  /** Whether the bitmap on screen reaches over all of a sight, stretched within bounds. */
   #covers({ left, top, scale, width, height }: Sight): boolean {
     const frame = this.#frame;
-    if (frame === null || this.#shown !== this.#version) return false;
-    const ratio = scale / (frame.scale / devicePixelRatio);
+    if (frame === null) return false;
+    const stretch = scale / (frame.scale / devicePixelRatio);
     const right = frame.left + frame.width / frame.scale;
     const bottom = frame.top + frame.height / frame.scale;
     return (
-      Math.abs(ratio - 1) < 0.002 &&
+      stretch < MOST_STRETCH &&
+      stretch > 1 / MOST_STRETCH &&
       left >= frame.left &&
       top >= frame.top &&
       left + width / scale <= right &&
@@ -84,9 +98,17 @@ export class OutlineLayer {
     );
   }
 
-  #repaint(): void {
+  /** Whether nothing would be gained by painting again. */
+  #isSharp(sight: Sight): boolean {
+    const frame = this.#frame;
+    if (frame === null || frame.inPassing || this.#shown !== this.#version || !this.#covers(sight)) return false;
+    return Math.abs(sight.scale / (frame.scale / devicePixelRatio) - 1) < 0.002;
+  }
+
+  #repaint(inPassing = false): void {
     const sight = this.#sight;
-    if (this.#busy || sight === null || sight.width === 0) return;
+    // before it has outlines the painter does not answer
+    if (this.#busy || this.#version === 0 || sight === null || sight.width === 0) return;
     this.#busy = true;
     const { left, top, scale, width, height } = sight;
     const dense = devicePixelRatio;
@@ -101,6 +123,7 @@ export class OutlineLayer {
         width: Math.round((width + 2 * MARGIN) * dense),
         height: Math.round((height + 2 * MARGIN) * dense),
         lineWidth: 1.6 * dense,
+        inPassing,
       },
     });
   }
@@ -114,7 +137,9 @@ export class OutlineLayer {
     this.#pen?.transferFromImageBitmap(bitmap);
     this.#place();
     this.#onPainted(version);
-    if (this.#sight !== null && !this.#covers(this.#sight)) this.#repaint();
+    if (this.#sight === null) return;
+    if (version !== this.#version) this.#repaint();
+    else this.follow(this.#sight);
   }
 
   #place(): void {

@@ -12,6 +12,8 @@ export interface Frame {
   readonly height: number;
   /** Width of a line in pixels of the bitmap. */
   readonly lineWidth: number;
+  /** The view moves: what is painted is replaced in a moment, and speed counts for more than looks. */
+  readonly inPassing: boolean;
 }
 
 /** Dash and gap in line widths. */
@@ -19,6 +21,7 @@ const DASHES: Readonly<Record<Line, readonly number[]>> = { whole: [], dashed: [
 
 /** Below this many bitmap pixels between corners some are skipped: they would fall on one another. */
 const STEP_PX = 1.2;
+const PLAIN_STEP_PX = 2;
 
 type Pen = OffscreenCanvasRenderingContext2D | CanvasRenderingContext2D;
 
@@ -66,6 +69,12 @@ const MOST_SIGNS = 700;
 /** An outline this low, in line widths, is too small on screen for a sign beside it. */
 const LEAST_HEIGHT = 8;
 
+/**
+ * Above this many outlines in view each is a thin line: they are a few pixels across then, a broad line below would only
+ * blur them, and without a graphics card it makes painting four times as slow (npm run bench:viewer).
+ */
+const MOST_BROAD = 1500;
+
 /** Where an outline was drawn in the bitmap. */
 interface Traced {
   readonly right: number;
@@ -79,22 +88,30 @@ const cornerAt = (corners: Float32Array, corner: number, { left, top, scale }: F
   ((corners[2 * corner + 1] ?? 0) + 0.5 - top) * scale,
 ];
 
-/** Traces outline i; null when no part of it lies in the frame. */
-function trace(pen: Pen, { corners, starts }: PackedOutlines, i: number, frame: Frame): Traced | null {
-  const { scale, width, height } = frame;
+/** An outline is small beside the frame, so its first corner with a margin tells whether it can be seen. */
+function isInFrame({ corners, starts }: PackedOutlines, i: number, frame: Frame): boolean {
+  const [x, y] = cornerAt(corners, starts[i] ?? 0, frame);
+  const margin = 400 * frame.scale;
+  return x > -margin && y > -margin && x < frame.width + margin && y < frame.height + margin;
+}
+
+/** Traces outline i, leaving out corners nearer than a step in pixels of the bitmap. */
+function trace(
+  pen: Pen,
+  { corners, starts }: PackedOutlines,
+  i: number,
+  { frame, step }: { readonly frame: Frame; readonly step: number },
+): Traced {
   const first = starts[i] ?? 0;
   const end = starts[i + 1] ?? 0;
   const [x0, y0] = cornerAt(corners, first, frame);
-  // An outline is small beside the frame, so its first corner with a margin tells whether it can be seen.
-  const margin = 400 * scale;
-  if (x0 < -margin || y0 < -margin || x0 > width + margin || y0 > height + margin) return null;
   pen.beginPath();
   pen.moveTo(x0, y0);
   let [lastX, lastY] = [x0, y0];
   let [right, high, low] = [x0, y0, y0];
   for (let corner = first + 1; corner < end; corner++) {
     const [x, y] = cornerAt(corners, corner, frame);
-    if (Math.abs(x - lastX) + Math.abs(y - lastY) < STEP_PX) continue;
+    if (Math.abs(x - lastX) + Math.abs(y - lastY) < step) continue;
     pen.lineTo(x, y);
     [lastX, lastY] = [x, y];
     right = Math.max(right, x);
@@ -106,12 +123,33 @@ function trace(pen: Pen, { corners, starts }: PackedOutlines, i: number, frame: 
 }
 
 /** Paints all outlines that a frame shows, with their signs as long as those can be read. */
-export function paintOutlines(pen: Pen, packed: PackedOutlines, frame: Frame, { colours, signs }: Marks): void {
+export function paintOutlines(pen: Pen, packed: PackedOutlines, frame: Frame, marks: Marks): void {
+  const inFrame: number[] = [];
+  for (let i = 0; i + 1 < packed.starts.length; i++) if (isInFrame(packed, i, frame)) inFrame.push(i);
+  if (frame.inPassing || inFrame.length > MOST_BROAD) paintThin(pen, packed, frame, { ...marks, inFrame });
+  else paintBroad(pen, packed, frame, { ...marks, inFrame });
+}
+
+type Looks = Marks & { readonly inFrame: readonly number[] };
+
+/** One thin line each. */
+function paintThin(pen: Pen, packed: PackedOutlines, frame: Frame, { colours, inFrame }: Looks): void {
+  pen.lineJoin = 'bevel';
+  pen.setLineDash([]);
+  pen.lineWidth = 1;
+  for (const i of inFrame) {
+    trace(pen, packed, i, { frame, step: PLAIN_STEP_PX });
+    pen.strokeStyle = colours[packed.colours[i] ?? 0] ?? '#000000';
+    pen.stroke();
+  }
+}
+
+/** Each on a broad soft line, with its sign. */
+function paintBroad(pen: Pen, packed: PackedOutlines, frame: Frame, { colours, signs, inFrame }: Looks): void {
   pen.lineJoin = 'round';
   const places: [stage: number, x: number, y: number][] = [];
-  for (let i = 0; i + 1 < packed.starts.length; i++) {
-    const end = trace(pen, packed, i, frame);
-    if (end === null) continue;
+  for (const i of inFrame) {
+    const end = trace(pen, packed, i, { frame, step: STEP_PX });
     const stage = packed.colours[i] ?? 0;
     strokeTwice(pen, colours[stage] ?? '#000000', LINES[packed.lines[i] ?? 0] ?? 'whole', frame.lineWidth);
     if (end.height >= LEAST_HEIGHT * frame.lineWidth) places.push([stage, end.right, end.middle]);
@@ -151,13 +189,14 @@ export function paintArea(pen: Pen, area: readonly AreaLine[], frame: Frame): vo
   }
 }
 
+/** Writes the name of a square on a pale ground, so that it reads on a larva too. */
 function writeName(pen: Pen, name: string, [x, y]: readonly [number, number], lineWidth: number): void {
   pen.setLineDash([]);
   pen.font = `600 ${8 * lineWidth}px system-ui, sans-serif`;
   pen.textBaseline = 'top';
-  pen.lineWidth = 2 * lineWidth;
-  pen.strokeStyle = 'rgb(255 255 255 / 80%)';
-  pen.strokeText(name, x + 5 * lineWidth, y + 4 * lineWidth);
+  const [left, top] = [x + 5 * lineWidth, y + 4 * lineWidth];
+  pen.fillStyle = 'rgb(255 255 255 / 80%)';
+  pen.fillRect(left - lineWidth, top - lineWidth, pen.measureText(name).width + 2 * lineWidth, 10 * lineWidth);
   pen.fillStyle = '#00595c';
-  pen.fillText(name, x + 5 * lineWidth, y + 4 * lineWidth);
+  pen.fillText(name, left, top);
 }

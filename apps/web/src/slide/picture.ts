@@ -54,6 +54,9 @@ export class Picture {
       drawer: 'canvas',
       showNavigationControl: false,
       animationTime: moveSeconds(),
+      // a server that is started again answers within seconds
+      tileRetryMax: 60,
+      tileRetryDelay: 2000,
       maxZoomPixelRatio: CLOSEST,
       minZoomImageRatio: 0.8,
       visibilityRatio: 0.3,

@@ -2,7 +2,7 @@ import type { Photo, Pyramid } from '@veligrid/api';
 import { effect } from '@preact/signals';
 import { useEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { VNode } from 'preact';
-import { ask } from '../api/ask.js';
+import { addressOf, ask } from '../api/ask.js';
 import type { OpenSample } from '../state/open-sample.js';
 import { stayAt } from '../state/place.js';
 import { say } from '../words/say.js';
@@ -50,6 +50,16 @@ function usePyramid(photo: string): Pyramid | null {
   return pyramid;
 }
 
+/** The small picture, until it is known how the large one is cut. */
+function Waiting({ photo: { hash, page } }: { readonly photo: Photo }): VNode {
+  const preview = addressOf('/pictures/{hash}/{page}/preview.jpg', { hash, page: String(page) });
+  return (
+    <div class="stage-view">
+      <img class="preview" src={preview} alt="" />
+    </div>
+  );
+}
+
 function OnePhoto({ open, photo, larva }: { open: OpenSample; photo: Photo; larva: string | null }): VNode {
   const state = useMemo(() => new SlideState(open, photo.id, larva), [open, photo.id]);
   const pyramid = usePyramid(photo.id);
@@ -74,7 +84,7 @@ function OnePhoto({ open, photo, larva }: { open: OpenSample; photo: Photo; larv
           <PhotoChoice open={open} photoId={photo.id} />
           <ToolBar state={state} view={view} />
         </div>
-        {pyramid === null ? <div class="stage-view" /> : <StageView state={state} pyramid={pyramid} onView={setView} />}
+        {pyramid === null ? <Waiting photo={photo} /> : <StageView state={state} pyramid={pyramid} onView={setView} />}
         <SightBar state={state} view={view} />
       </div>
       <LarvaCard state={state} />

@@ -1,7 +1,8 @@
 import type { LoggedDecision, NewDecision, Problem, StoredDecisions } from '@veligrid/api';
 import { signal, type Signal } from '@preact/signals';
 import { redoLast, undoLast, type Choice, type Conflict, type Decision, type Made } from '@veligrid/review';
-import { Refusal, Unreachable } from '../api/ask.js';
+import { Refusal } from '../api/ask.js';
+import { Unreachable } from '../api/reach.js';
 import { addWaiting, dropWaiting, readWaiting, type Shelf } from './waiting.js';
 
 /** Milliseconds between tries while the server can't be reached. */

@@ -3,10 +3,12 @@ import type { PhotoCount } from '@veligrid/model';
 import { batch, signal, type Signal } from '@preact/signals';
 import { applyDecision, viewOf, type Decision, type ReviewedPhoto } from '@veligrid/review';
 import { addressOf, ask } from '../api/ask.js';
+import { problemWords } from '../words/problem-words.js';
 import { say } from '../words/say.js';
 import { announce } from './announce.js';
 import { DecisionLog } from './decision-log.js';
 import { logOfPhoto, photoOf } from './log-of-photo.js';
+import { place } from './place.js';
 import { session } from './session.js';
 
 /** One sample as it is open in this page: its photos, what was found and decided, kept up to date by the server. */
@@ -20,6 +22,8 @@ export class OpenSample {
   readonly trouble: Signal<string | null> = signal(null);
   readonly decisions: DecisionLog;
   readonly #counts = new Map<string, { readonly hash: string; readonly count: PhotoCount }>();
+  /** Hash of the count that was asked for last, by photo. */
+  readonly #asked = new Map<string, string>();
   #events: EventSource | null = null;
 
   constructor(id: string) {
@@ -40,8 +44,8 @@ export class OpenSample {
       onChange: (added) => {
         this.#decided(added);
       },
-      onRefused: ({ detail }) => {
-        announce(say('decide.refused', { why: detail }), 'trouble');
+      onRefused: (problem) => {
+        announce(say('decide.refused', { why: problemWords(problem) }), 'trouble');
       },
     });
   }
@@ -106,12 +110,24 @@ export class OpenSample {
   }
 
   async #loadCounts(): Promise<void> {
-    for (const photo of this.photos.value) await this.#loadCount(photo);
+    // the photo that is open comes first: somebody waits for it
+    const here = place.peek();
+    const open = here.screen === 'slide' ? here.photo : null;
+    const inTurn = this.photos.value.toSorted((a, b) => Number(b.id === open) - Number(a.id === open));
+    for (const photo of inTurn) await this.#loadCount(photo);
   }
 
   async #loadCount({ id, count: hash }: Photo): Promise<void> {
-    if (hash === null || this.#counts.get(id)?.hash === hash) return;
-    const found = await ask<'getDetections'>('get', '/photos/{photo}/detections', { at: { photo: id } });
+    if (hash === null || this.#asked.get(id) === hash) return;
+    this.#asked.set(id, hash);
+    const asked = ask<'getDetections'>('get', '/photos/{photo}/detections', {
+      at: { photo: id },
+      query: { features: 'shown' },
+    });
+    const found = await asked.catch((error: unknown) => {
+      this.#asked.delete(id);
+      throw error;
+    });
     this.#counts.set(id, { hash, count: { ...found, photo: id } });
     this.#review(id);
   }

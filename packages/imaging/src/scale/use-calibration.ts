@@ -5,9 +5,8 @@ import type { EyepieceRuler } from './calibration.js';
 export interface SavedCalibration {
   /** Name for messages. */
   readonly name: string;
-  /** Size of the calibrated picture, pixels. */
-  readonly widthPx: number;
-  readonly heightPx: number;
+  /** Size of the calibrated picture, pixels; null when it holds for pictures of any size, as a number given by hand does. */
+  readonly sizePx: readonly [width: number, height: number] | null;
   readonly umPerPx: number;
   readonly relativeStandardUncertainty: number;
   readonly eyepieceRuler: EyepieceRuler | null;
@@ -38,13 +37,14 @@ export function useCalibration(
   saved: SavedCalibration,
   size: { readonly width: number; readonly height: number },
 ): UsedCalibration {
-  const { relativeStandardUncertainty, warnings = [] } = saved;
+  const { relativeStandardUncertainty, warnings = [], sizePx } = saved;
+  if (sizePx === null) return { umPerPx: saved.umPerPx, relativeStandardUncertainty, warnings };
   const [long, short] = [Math.max(size.width, size.height), Math.min(size.width, size.height)];
-  const [savedLong, savedShort] = [Math.max(saved.widthPx, saved.heightPx), Math.min(saved.widthPx, saved.heightPx)];
+  const [savedLong, savedShort] = [Math.max(...sizePx), Math.min(...sizePx)];
   if (long === savedLong && short === savedShort) {
     return { umPerPx: saved.umPerPx, relativeStandardUncertainty, warnings };
   }
-  const was = sizeWords(saved.widthPx, saved.heightPx);
+  const was = sizeWords(...sizePx);
   const is = sizeWords(size.width, size.height);
   if (Math.abs((long * savedShort) / (short * savedLong) - 1) > SAME_RATIO) {
     const message = `The photo is ${is}, but the calibration ${saved.name} was made on ${was}, which has another shape: its scale was not used. Calibrate with a picture taken as this one is.`;
