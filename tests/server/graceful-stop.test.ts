@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { BASE } from '@veligrid/api';
-import { openStore } from '@veligrid/storage';
+import { backupNames, openStore } from '@veligrid/storage';
 import { newSample, photoForm } from './support.ts';
 import { serve } from './running-program.ts';
 
@@ -15,8 +15,8 @@ afterAll(() => {
 const slide = readFileSync(join(import.meta.dirname, '../../sample-images/drawn/umbo_04.jpg'));
 
 it('a server told to end while it counts hands the photo back and ends well', { timeout: 300_000 }, async () => {
-  const data = join(folder, 'hatchery');
-  const program = await serve('--data', data, '--threads', '1');
+  const [data, backups] = [join(folder, 'hatchery'), join(folder, 'backups')];
+  const program = await serve('--data', data, '--threads', '1', '--backup-to', backups, '--keep', '2');
   const headers = { 'Sec-Fetch-Site': 'same-origin', Cookie: 'veligrid-name=Ana' };
   const post = async (path: string, body: string | FormData): Promise<any> => {
     const type = typeof body === 'string' ? { 'Content-Type': 'application/json' } : {};
@@ -37,7 +37,12 @@ it('a server told to end while it counts hands the photo back and ends well', { 
       .state;
   await expect.poll(state, { timeout: 120_000, interval: 20 }).toBe('counting');
   expect((await fetch(`${program.url}/readyz`)).status).toBe(200);
+  const meters = await (await fetch(`${program.url}/metrics`)).text();
+  expect(meters).toContain('veligrid_step_seconds_count{step="wait"} 1\n');
+  expect(meters).toMatch(/^process_resident_memory_bytes \d/m);
   expect(await program.end('SIGTERM')).toBe(0);
+  // one was due at once
+  expect((await backupNames(backups)).whole).toHaveLength(1);
 
   const store = await openStore(data);
   const [job] = await store.jobs.list({ subjects: [photos[0].id] });
