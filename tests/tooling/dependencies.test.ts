@@ -38,6 +38,20 @@ describe('dependencies', () => {
     expect(explained.toSorted()).toEqual([...new Set(outside)].toSorted());
   });
 
+  it('have the licence and the install script that docs/dependencies.md says', () => {
+    const lock = JSON.parse(read('package-lock.json')) as {
+      packages: Record<string, { license?: string; hasInstallScript?: boolean } | undefined>;
+    };
+    const rows = [...read('docs/dependencies.md').matchAll(/^\| `([^`]+)` *\| [^|]+\| ([^|]+?) *\| ([^|]+?) *\|/gm)];
+    expect(rows.length).toBeGreaterThan(50);
+    for (const [, name, licence, script] of rows) {
+      const entry = lock.packages[`node_modules/${name}`];
+      // an optional peer is not installed, and one package leaves its licence out of its manifest
+      if (entry?.license !== undefined) expect(licence.split(';')[0], name).toBe(entry.license);
+      expect(script, name).toBe(entry?.hasInstallScript === true ? 'yes, never run' : 'no');
+    }
+  });
+
   it('run no script of their own when they are installed', () => {
     const lock = JSON.parse(read('package-lock.json')) as { packages: Record<string, { hasInstallScript?: boolean }> };
     const scripted = Object.entries(lock.packages)

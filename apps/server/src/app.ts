@@ -10,6 +10,8 @@ import { compressed, protection } from './http/protection.js';
 import { changesLimited, secretsLimited } from './http/rates.js';
 import { localNamesOnly, sameSiteOnly } from './http/same-site.js';
 import { identify } from './people/sign-ins.js';
+import { createMeters } from './watching/meters.js';
+import { mountWatching, type Watched } from './watching/mount-watching.js';
 
 /** How the server is reached. */
 export interface AppOptions {
@@ -23,6 +25,8 @@ export interface AppOptions {
   readonly log: (message: string) => void;
   /** Changes and secrets that one address may send in a minute. */
   readonly rates?: { readonly changes: number; readonly secrets: number };
+  /** How other programs see whether it is well. Default: without workers. */
+  readonly watched?: Watched;
 }
 
 const SECRETS = ['/session', '/session/password', '/first-manager'].map((path) => BASE + path);
@@ -30,6 +34,7 @@ const SECRETS = ['/session', '/session/password', '/first-manager'].map((path) =
 /** The server as a function of what it keeps: everything between a request and its answer. */
 export function createApp(house: House, options: AppOptions): Express {
   const { localOnly, trustProxy, webFolder, log, rates } = options;
+  const { watched = { meters: createMeters(house.store), workersAlive: () => true } } = options;
   const app = express();
   app.disable('x-powered-by');
   app.set('query parser', 'simple');
@@ -37,6 +42,7 @@ export function createApp(house: House, options: AppOptions): Express {
   app.use(protection(house.secureCookies));
   if (localOnly) app.use(localNamesOnly);
   app.use(compressed());
+  mountWatching(app, house, watched);
   app.use(sameSiteOnly);
   app.post(SECRETS, secretsLimited(rates?.secrets));
   app.put(SECRETS, secretsLimited(rates?.secrets));
@@ -46,10 +52,10 @@ export function createApp(house: House, options: AppOptions): Express {
     res.locals['person'] = await identify(house, req, res);
     next();
   });
-  mountRoutes(app, house, handlers);
+  mountRoutes(app, house, { handlers, answered: watched.meters.answered });
   app.use(() => {
     throw new ProblemError('not-found', 'There is nothing at this address.');
   });
-  app.use(problemHandler(log));
+  app.use(problemHandler(log, watched.meters.refused));
   return app;
 }

@@ -5,6 +5,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Express } from 'express';
+import { collectDefaultMetrics } from 'prom-client';
 import { createLineFinder, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
 import { openStore, type Job, type Store } from '@veligrid/storage';
@@ -17,7 +18,10 @@ import { USUAL_COST } from './people/passwords.js';
 import { accountsExist } from './people/sign-ins.js';
 import { getSlideReady } from './photos/get-ready.js';
 import { isLoopback, serveRefusal } from './serve-refusal.js';
+import { startUpkeep, type BackupPlan } from './upkeep/start-upkeep.js';
 import { PROGRAM_VERSION } from './version.js';
+import { logLine } from './watching/log-line.js';
+import { createMeters } from './watching/meters.js';
 
 /** How the server is started. */
 export interface ServerOptions {
@@ -35,7 +39,11 @@ export interface ServerOptions {
   readonly plainHttp?: boolean;
   /** Photos counted at a time. Default: one less than the cores. */
   readonly threads?: number;
-  /** Told of faults. */
+  /** Backups that it makes by itself. */
+  readonly backups?: BackupPlan;
+  /** Most room for tiles and thumbnails, bytes. Default 5 GB. */
+  readonly cacheBytes?: number;
+  /** Told of faults, one line of JSON each. */
   readonly log: (message: string) => void;
 }
 
@@ -51,6 +59,9 @@ export interface RunningServer {
 
 /** Largest photo, bytes and pixels: a 120-megapixel TIFF of three colours in 16 bits would be more, and is refused. */
 const UPLOAD_LIMITS = { bytes: 400_000_000, pixels: 120_000_000 };
+
+/** Tiles of some hundred photos. */
+const CACHE_BYTES = 5_000_000_000;
 
 /** Built viewer, beside this app. */
 const WEB_FOLDER = fileURLToPath(new URL('../../web/dist', import.meta.url));
@@ -139,7 +150,10 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, worker
  * @throws VeligridError `bad-argument` when it may not be reached that way or can't listen; `store-failed`
  */
 export async function startServer(options: ServerOptions): Promise<RunningServer> {
-  const { dataFolder, host, trustProxy = false, threads, log } = options;
+  const { dataFolder, host, trustProxy = false, threads } = options;
+  const log = (message: string): void => {
+    options.log(logLine(new Date(), message));
+  };
   const store = await openStore(dataFolder);
   try {
     const accounts = await checkReach({ store }, options);
@@ -148,8 +162,11 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     const onFault = (error: unknown): void => {
       log(error instanceof Error ? error.message : String(error));
     };
+    const meters = createMeters(store);
+    collectDefaultMetrics({ register: meters.registry });
     let ready: House | null = null;
     const onChange = (job: Job): void => {
+      meters.jobChanged(job);
       if (ready !== null) getSlideReady(ready, job).catch(onFault);
     };
     const runner = await startRunner(store, { onFault, onChange, ...(threads === undefined ? {} : { threads }) });
@@ -162,15 +179,18 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     });
     ready = house;
     if (options.demo === true) await makeDemo(house);
-    const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log });
+    const watched = { meters, workersAlive: () => runner.alive() };
+    const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log, watched });
     const server = await createListener(app, options);
     const address = await listen(server, options);
+    const { backups, cacheBytes = CACHE_BYTES } = options;
+    const upkeep = startUpkeep(store, { ...(backups && { backups }), cacheBytes, onFault, now: house.now });
     return {
       url: urlOf(options, address),
       firstManagerCode: house.firstManagerCode?.text ?? null,
       stop: async () => {
         await closeServer(server);
-        await Promise.all([runner.stop(), lines.stop()]);
+        await Promise.all([runner.stop(), lines.stop(), upkeep.stop()]);
         await store.close();
       },
     };

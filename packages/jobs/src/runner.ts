@@ -34,6 +34,8 @@ export interface RunnerOptions {
 export interface Runner {
   /** Looks at the queue at once: call it after something was queued. */
   wake(): void;
+  /** Whether the queue was looked at in the last half minute without a fault. */
+  alive(): boolean;
   /** Waits until nothing waits and nothing runs. */
   idle(): Promise<void>;
   /** Ends all threads and gives back what they had. */
@@ -48,6 +50,9 @@ const IDLE_MS = 10 * 60_000;
 
 /** The worker as built, beside this file. */
 const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
+
+/** A queue that was not looked at for so long is not looked after, ms. */
+const STUCK_AFTER_MS = 30_000;
 
 /** What became of a job that could not be done. */
 class GivenUp extends Error {}
@@ -85,6 +90,7 @@ class StoreRunner implements Runner {
   readonly #running = new Map<string, Running>();
   readonly #timer: NodeJS.Timeout;
   #filling: Promise<void> | null = null;
+  #lookedAt = performance.now();
   #again = false;
   #ending: Promise<void> | null = null;
   #stopped = false;
@@ -128,6 +134,10 @@ class StoreRunner implements Runner {
       .finally(() => {
         this.#filling = null;
       });
+  }
+
+  alive(): boolean {
+    return !this.#stopped && performance.now() - this.#lookedAt < STUCK_AFTER_MS;
   }
 
   async idle(): Promise<void> {
@@ -177,6 +187,7 @@ class StoreRunner implements Runner {
         if (running === undefined) this.#begin(job);
         else running.hold.attempt = job.attempts;
       }
+      this.#lookedAt = performance.now();
     }
   }
 

@@ -50,3 +50,6 @@ export type { OpenOptions } from './open-database.js';
 export type { SeasonEntry, SeasonLog, SeasonParts, SeasonVersion } from './season-contract.js';
 export { openStore } from './open-store.js';
 export { restoreStore } from './restore.js';
+export { backupNames, rotateBackups, type Rotation } from './upkeep/rotate-backups.js';
+export { rehearseRestore } from './upkeep/rehearse-restore.js';
+export { storageUse, type StorageUse } from './upkeep/storage-use.js';

@@ -5,9 +5,10 @@ import { VeligridError } from '@veligrid/model';
 import { contextOf, type Context } from './context.js';
 import type { Backend } from './dialect/backend.js';
 import { sqliteBackend } from './dialect/sqlite.js';
-import type { Disk } from './files/disk.js';
+import { machineDisk, type Disk } from './files/disk.js';
 import { DATABASE } from './layout.js';
-import { migrate } from './migrations/migrate.js';
+import { keepBefore } from './migrations/keep-before.js';
+import { migrate, MIGRATIONS, stepsToTake, type Migration } from './migrations/migrate.js';
 
 /** How a store is opened; clock, ids and disk are handed in for tests. */
 export interface OpenOptions {
@@ -19,6 +20,8 @@ export interface OpenOptions {
   readonly disk?: Disk;
   /** Whether a missing store is made; true by default. */
   readonly create?: boolean;
+  /** Steps of the schema; only tests give their own. */
+  readonly migrations?: readonly Migration[];
 }
 
 /** An open database with what the store's parts need. */
@@ -27,13 +30,15 @@ export interface Opened {
   readonly backend: Backend;
 }
 
-/** Opens a database file and brings it up to date. */
+/** Opens a database file and brings it up to date; what steps of the schema would change is kept as it was before. */
 export async function openDatabase(path: string, options: OpenOptions, create: boolean): Promise<Opened> {
-  const { now = () => new Date(), newId = randomUUID } = options;
+  const { now = () => new Date(), newId = randomUUID, disk = machineDisk, migrations = MIGRATIONS } = options;
   const backend = sqliteBackend(path, create);
   const context = contextOf(backend.db, { now: () => now().toJSON(), newId, running: new AsyncLocalStorage() });
   try {
-    await migrate(backend, context.now());
+    const [next] = await stepsToTake(backend, migrations);
+    if (next !== undefined) await keepBefore(disk, backend, { path, step: next.name, at: context.now() });
+    await migrate(backend, context.now(), migrations);
   } catch (error) {
     await backend.close();
     throw error;

@@ -104,3 +104,32 @@ export function tiff(
   file.set(data, start);
   return file;
 }
+
+/**
+ * A little-endian TIFF of one page with a GPS directory (EXIF 2.32, 4.6.3): latitude north 38 20 59.61, longitude 75 4
+ * 70.71, as numerators over 1, 1 and 100.
+ */
+export function tiffWithPlace(): Buffer {
+  const plain = tiff([64, 48], [8], 1, Buffer.alloc(64 * 48, 120));
+  const page = plain.subarray(10, 10 + 10 * 12);
+  const [directory, gps] = [plain.length, plain.length + 2 + 11 * 12 + 4];
+  const numbers = gps + 2 + 2 * 12 + 4;
+  const file = Buffer.concat([plain, Buffer.alloc(numbers + 48 - plain.length)]);
+  const entry = (at: number, [tag, type, count, value]: readonly number[]): void => {
+    file.writeUInt16LE(tag, at);
+    file.writeUInt16LE(type, at + 2);
+    file.writeUInt32LE(count, at + 4);
+    file.writeUInt32LE(value, at + 8);
+  };
+  file.writeUInt32LE(directory, 4);
+  file.writeUInt16LE(11, directory);
+  file.set(page, directory + 2);
+  entry(directory + 2 + 10 * 12, [0x8825, 4, 1, gps]);
+  file.writeUInt16LE(2, gps);
+  entry(gps + 2, [2, 5, 3, numbers]);
+  entry(gps + 14, [4, 5, 3, numbers + 24]);
+  [38, 1, 20, 1, 5961, 100, 75, 1, 4, 1, 7071, 100].forEach((number, i) => {
+    file.writeUInt32LE(number, numbers + 4 * i);
+  });
+  return file;
+}

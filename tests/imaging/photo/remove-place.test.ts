@@ -1,12 +1,13 @@
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { removePlace } from '@veligrid/imaging';
+import { tiffWithPlace } from './pictures.js';
 
 const camera = { IFD0: { Make: 'Bench camera' } };
 const place = { IFD3: { GPSLatitudeRef: 'N', GPSLatitude: '38/1 20/1 5961/100', GPSLongitude: '75/1 4/1 7071/100' } };
 
 /** A photo whose EXIF data libvips wrote: with a camera, and with or without a place. */
-const photo = (format: 'jpeg' | 'png' | 'webp' | 'tiff', withPlace: boolean): Promise<Buffer> =>
+const photo = (format: 'jpeg' | 'png' | 'webp', withPlace: boolean): Promise<Buffer> =>
   sharp({ create: { width: 64, height: 48, channels: 3, background: '#8a6' } })
     .withExif({ ...camera, ...(withPlace ? place : {}) })
     .toFormat(format)
@@ -42,6 +43,15 @@ describe('removePlace', () => {
       expect(removePlace(file)).toBe(true);
     },
   );
+
+  it('removes the place from TIFF and leaves the pixels', async () => {
+    const file = tiffWithPlace();
+    expect(holdsPlace(file)).toBe(true);
+    const before = await sharp(file).raw().toBuffer();
+    expect(removePlace(file)).toBe(true);
+    expect(holdsPlace(file)).toBe(false);
+    expect((await sharp(file, { failOn: 'warning' }).raw().toBuffer()).equals(before)).toBe(true);
+  });
 
   it('removes the place from XMP', async () => {
     const xmp =

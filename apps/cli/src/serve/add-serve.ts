@@ -22,6 +22,14 @@ function portNumber(text: string): number {
   throw new InvalidArgumentError(`Give a whole number from 0 to ${String(LARGEST_PORT)}; 0 takes any that is free.`);
 }
 
+const MOST_HOURS = 24 * 31;
+
+function hourNumber(text: string): number {
+  const hours = Number(text);
+  if (text.trim() !== '' && hours >= 1 && hours <= MOST_HOURS) return hours;
+  throw new InvalidArgumentError(`Give a number of hours from 1 to ${String(MOST_HOURS)}.`);
+}
+
 function threadNumber(text: string): number {
   if (/^[1-9]\d{0,2}$/.test(text)) return Number(text);
   throw new InvalidArgumentError('Give a whole number of 1 or more.');
@@ -42,6 +50,10 @@ export function addServe(program: Command, console: Console, done: (code: number
     .option('--trust-proxy', 'a proxy in front does TLS and says who asks')
     .option('--plain-http', 'no TLS on a bench network of your own; says what is lost')
     .option('--threads <n>', 'photos counted at a time (default: one less than the processor cores)', threadNumber)
+    .option('--backup-to <folder>', 'makes backups by itself, each in a folder of its own below this one')
+    .option('--backup-every <hours>', 'hours between them', hourNumber, 24)
+    .option('--keep <n>', 'backups kept', threadNumber, 14)
+    .option('--cache <gb>', 'most room for tiles and thumbnails, in gigabytes', threadNumber, 5)
     .addHelpText('after', HELP)
     .action(async (options: ServeArguments) => {
       done(await serveCommand(options, console));

@@ -18,6 +18,12 @@ export interface ServeArguments {
   readonly trustProxy?: boolean;
   readonly plainHttp?: boolean;
   readonly threads?: number;
+  readonly backupTo?: string;
+  /** Hours. */
+  readonly backupEvery: number;
+  readonly keep: number;
+  /** Gigabytes. */
+  readonly cache: number;
 }
 
 /** Folder of the demo, below the folder that the command is started in. */
@@ -31,6 +37,10 @@ function tlsOf({ tlsCert, tlsKey }: ServeArguments): Pick<ServerOptions, 'tls'> 
   return { tls: { certFile: tlsCert, keyFile: tlsKey } };
 }
 
+function backupsOf({ backupTo, backupEvery, keep }: ServeArguments): Pick<ServerOptions, 'backups'> {
+  return backupTo === undefined ? {} : { backups: { folder: resolve(backupTo), everyHours: backupEvery, keep } };
+}
+
 function optionsOf(args: ServeArguments, console: Console): ServerOptions {
   const { data, port, host, accounts = false, trustProxy = false, plainHttp = false, threads } = args;
   return {
@@ -42,6 +52,8 @@ function optionsOf(args: ServeArguments, console: Console): ServerOptions {
     trustProxy,
     plainHttp,
     ...tlsOf(args),
+    ...backupsOf(args),
+    cacheBytes: args.cache * 1e9,
     ...(threads === undefined ? {} : { threads }),
     log: (message) => {
       console.err(`${message}\n`);

@@ -58,11 +58,18 @@ function callOf(house: House, route: Route, req: Request, res: Response): Call<R
   return call as unknown as Call<RouteName>;
 }
 
+/** @throws Error when an answer is not as published: a fault of ours, not of the request */
+function checkAnswer({ path, answer }: Route, given: unknown): void {
+  const checked = answer?.safeParse(given);
+  if (checked?.success === false)
+    throw new Error(`the answer of ${path} is not as published: ${checked.error.message}`);
+}
+
 function answering(house: House, route: Route, handler: AnyHandler): RequestHandler {
   return async (req, res) => {
     const answer = await handler(callOf(house, route, req, res));
     if (route.media !== undefined || res.headersSent) return;
-    if (house.checkAnswers) route.answer?.parse(answer);
+    if (house.checkAnswers) checkAnswer(route, answer);
     if (route.role !== 'anyone' && res.get('Cache-Control') === undefined)
       res.set('Cache-Control', 'private, no-cache');
     res.status(route.status ?? 200).json(answer);
@@ -71,13 +78,33 @@ function answering(house: House, route: Route, handler: AnyHandler): RequestHand
 
 const expressPath = (path: string): string => BASE + path.replaceAll(/\{(\w+)\}/g, ':$1');
 
+/** Tells how long a route took to answer; streams of events end when somebody closes the page, so they are left out. */
+function timed(path: string, answered: Mounted['answered']): RequestHandler {
+  return (_req, res, next) => {
+    const began = performance.now();
+    res.once('finish', () => {
+      if (res.get('Content-Type')?.startsWith('text/event-stream') !== true)
+        answered(path, (performance.now() - began) / 1000);
+    });
+    next();
+  };
+}
+
+/** What routes are mounted with. */
+interface Mounted {
+  readonly handlers: Handlers<RouteName>;
+  /** Told of the seconds that each answer took. */
+  readonly answered: (route: string, seconds: number) => void;
+}
+
 /** Adds every route of the table with who may use it, the check of what comes in, and its handler. */
-export function mountRoutes(app: Express, house: House, handlers: Handlers<RouteName>): void {
+export function mountRoutes(app: Express, house: House, { handlers, answered }: Mounted): void {
   for (const [name, route] of Object.entries<Route>(routes)) {
     const handler: AnyHandler = handlers[name as RouteName];
     const receive: RequestHandler =
       route.files === undefined ? json({ limit: MOST_JSON }) : receiveFiles(house, route.files);
-    app[route.method](expressPath(route.path), allow(route), receive, answering(house, route, handler));
+    const timing = timed(route.path, answered);
+    app[route.method](expressPath(route.path), timing, allow(route), receive, answering(house, route, handler));
   }
   app.use(BASE, () => {
     throw new ProblemError('not-found', `There is nothing at this address. ${BASE}/ lists what there is.`);

@@ -89,10 +89,15 @@ const OUR_FAULT =
  * The one place where errors become answers.
  *
  * @param log told of faults of ours
+ * @param refused told of the kind of every problem
  */
-export function problemHandler(log: (message: string) => void): ErrorRequestHandler {
+export function problemHandler(
+  log: (message: string) => void,
+  refused: (kind: ProblemKind) => void,
+): ErrorRequestHandler {
   return (error: unknown, req, res, next) => {
     const known = told(error);
+    refused(known?.kind ?? 'server-fault');
     if (known === null || PROBLEMS[known.kind][0] >= 500) {
       log(`${req.method} ${req.path}: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`);
     }

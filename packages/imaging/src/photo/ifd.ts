@@ -31,6 +31,8 @@ export const TAG = {
 } as const;
 
 const MOST_PAGES = 10_000;
+/** Entries of all directories together; pages have some 20 each. Overlapping ones would else take minutes to read. */
+const MOST_ENTRIES = 400_000;
 const MOST_VALUES = 8;
 const MOST_DESCRIPTION = 65_536;
 const BYTES_OF_TYPE = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4, 0, 0, 8, 8, 8];
@@ -40,6 +42,8 @@ interface Source {
   readonly view: DataView;
   readonly little: boolean;
   readonly big: boolean;
+  /** Entries that may still be read. */
+  left: number;
 }
 
 function readValue({ view, little }: Source, type: number, at: number): number {
@@ -95,6 +99,8 @@ function readDirectory(source: Source, at: number): { ifd: Map<number, readonly 
   const first = at + (big ? 8 : 2);
   const entryBytes = big ? 20 : 12;
   const ifd = new Map<number, readonly number[]>();
+  source.left -= count;
+  if (source.left < 0) throw new RangeError('more entries than a photo has');
   for (let i = 0; i < count; i++) {
     const [tag, values] = readEntry(source, first + i * entryBytes);
     ifd.set(tag, values);
@@ -106,7 +112,7 @@ function open(bytes: Uint8Array): { source: Source; first: number } {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const little = view.getUint8(0) === 0x49;
   const big = view.getUint16(2, little) === 43;
-  const source = { view, little, big };
+  const source = { view, little, big, left: MOST_ENTRIES };
   return { source, first: readOffset(source, big ? 8 : 4) };
 }
 

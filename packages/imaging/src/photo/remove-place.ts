@@ -9,11 +9,16 @@ const BYTES_OF_TYPE = [0, 1, 1, 2, 4, 8, 1, 1, 2, 4, 8, 4, 8, 4];
 
 const ENTRY_BYTES = 12;
 
+/** Directory entries looked at in one structure; a camera writes some hundreds. */
+const MOST_ENTRIES = 400_000;
+
 /** A TIFF structure inside a file; offsets in it count from its own beginning. */
 interface Tiff {
   readonly view: DataView;
   readonly bytes: Uint8Array;
   readonly little: boolean;
+  /** Entries that may still be looked at. */
+  left: number;
 }
 
 function tiffAt(file: Uint8Array, at: number): Tiff | null {
@@ -22,12 +27,17 @@ function tiffAt(file: Uint8Array, at: number): Tiff | null {
   const order = String.fromCharCode(bytes[0] ?? 0, bytes[1] ?? 0);
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const little = order === 'II';
-  return (little || order === 'MM') && view.getUint16(2, little) === 42 ? { view, bytes, little } : null;
+  return (little || order === 'MM') && view.getUint16(2, little) === 42
+    ? { view, bytes, little, left: MOST_ENTRIES }
+    : null;
 }
 
 /** Places of the entries of a directory. */
-function entries({ view, little }: Tiff, directory: number): number[] {
+function entries(tiff: Tiff, directory: number): number[] {
+  const { view, little } = tiff;
   const count = view.getUint16(directory, little);
+  tiff.left -= count;
+  if (tiff.left < 0) throw new RangeError('more entries than a photo has');
   return Array.from({ length: count }, (_, i) => directory + 2 + i * ENTRY_BYTES);
 }
 

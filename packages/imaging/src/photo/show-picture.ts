@@ -1,6 +1,7 @@
 import { mkdir, mkdtemp, rename, rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import sharp, { type Sharp } from 'sharp';
+import { VeligridError } from '@veligrid/model';
 import { readPhoto } from './read-photo.js';
 import { sniffFormat } from './sniff-format.js';
 import { unreadable } from './unreadable.js';
@@ -18,7 +19,8 @@ const DIRECT = ['jpeg', 'webp'];
 /** The picture of a page as it is counted: upright, 8-bit, transparency on white. */
 async function pictureOf(bytes: Uint8Array, page: number): Promise<Sharp> {
   if (page === 1 && DIRECT.includes(sniffFormat(bytes) ?? '')) {
-    return sharp(bytes, { limitInputPixels: false }).autoOrient().flatten({ background: '#fff' }).toColourspace('srgb');
+    const picture = sharp(bytes, { failOn: 'error', limitInputPixels: false });
+    return picture.autoOrient().flatten({ background: '#fff' }).toColourspace('srgb');
   }
   for await (const { page: at, raster } of readPhoto(bytes)) {
     const raw = { width: raster.width, height: raster.height, channels: 3 as const };
@@ -27,17 +29,33 @@ async function pictureOf(bytes: Uint8Array, page: number): Promise<Sharp> {
   throw unreadable('The photo', `has no page ${String(page)}`, 'Ask for one that it has');
 }
 
+/** Turns what a decoder throws half way through a file, whose header was well, into an error about the photo. */
+async function shown<T>(drawing: Promise<T>): Promise<T> {
+  try {
+    return await drawing;
+  } catch (error) {
+    if (error instanceof VeligridError || (error as NodeJS.ErrnoException).code !== undefined) throw error;
+    throw unreadable(
+      'The photo',
+      "is damaged or cut short, so it can't be shown",
+      'Copy it again from the camera',
+      error,
+    );
+  }
+}
+
 /**
  * A small picture to look at at once.
  *
  * @param bytes the file
  * @param page from 1
  * @returns a JPEG, longer side 1280 px at most
+ * @throws VeligridError `unreadable-photo`
  */
 export async function previewPicture(bytes: Uint8Array, page: number): Promise<Buffer> {
   const picture = await pictureOf(bytes, page);
   const inside = { width: PREVIEW_SIDE, height: PREVIEW_SIDE, fit: 'inside' as const, withoutEnlargement: true };
-  return picture.resize(inside).jpeg({ quality: 80 }).toBuffer();
+  return shown(picture.resize(inside).jpeg({ quality: 80 }).toBuffer());
 }
 
 /** Number of the full-size level: each level below is half as wide, down to one pixel. */
@@ -59,16 +77,15 @@ async function moveUnlessThere(from: string, to: string): Promise<void> {
  * @param bytes the file
  * @param page from 1
  * @param folder made by this call; what was there is kept when another call was faster
+ * @throws VeligridError `unreadable-photo`
  */
 export async function cutPyramid(bytes: Uint8Array, page: number, folder: string): Promise<void> {
   await mkdir(dirname(folder), { recursive: true });
   const work = await mkdtemp(`${folder}.`);
   try {
     const picture = await pictureOf(bytes, page);
-    await picture
-      .jpeg({ quality: 85 })
-      .tile({ size: TILE_SIZE, overlap: TILE_OVERLAP, layout: 'dz' })
-      .toFile(join(work, 'p.dz'));
+    const squares = picture.jpeg({ quality: 85 }).tile({ size: TILE_SIZE, overlap: TILE_OVERLAP, layout: 'dz' });
+    await shown(squares.toFile(join(work, 'p.dz')));
     await rm(join(work, 'p_files', 'vips-properties.xml'), { force: true });
     await moveUnlessThere(join(work, 'p_files'), folder);
   } finally {

@@ -26,6 +26,16 @@ export async function appliedMigrations({ db }: Pick<Backend, 'db'>): Promise<re
   return rows.map((row) => String(row['name']));
 }
 
+/** Steps that a database of an older program has still to take; none for a new database, which has nothing to lose. */
+export async function stepsToTake(
+  backend: Backend,
+  migrations: readonly Migration[] = MIGRATIONS,
+): Promise<readonly Migration[]> {
+  if ((await backend.columnNames('migration')).length === 0) return [];
+  const applied = await appliedMigrations(backend);
+  return applied.length === 0 ? [] : migrations.filter(({ name }) => !applied.includes(name));
+}
+
 /**
  * Brings a database up to date. Several processes may do so at once: all steps run in one transaction that only one can
  * have, and each looks again what is still to be done once it has it.
