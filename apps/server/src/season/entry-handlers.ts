@@ -1,0 +1,52 @@
+import { correctableOf, correctEntry, Given, ISO_FORMATS, takeBackEntry, type Desk, type Kind } from '@veligrid/season';
+import type { Parts } from '@veligrid/storage';
+import type { Handlers } from '../http/call.js';
+import { notThere } from '../http/problem-error.js';
+import type { House } from '../house.js';
+import { RECORD_KINDS } from './record-kinds.js';
+
+/** A desk for one request; what is kept within `work` is kept all or not at all. */
+export function atDesk<T>(house: House, by: string, work: (desk: Desk) => Promise<T>): Promise<T> {
+  const now = (): string => house.now().toISOString();
+  return house.store.together((parts: Parts) => work({ store: house.store, parts, by, now }));
+}
+
+/** A desk to look from. */
+export const lookingDesk = ({ store, now }: House): Desk => ({
+  store,
+  parts: store,
+  by: '',
+  now: () => now().toISOString(),
+});
+
+function kindOf(name: string | undefined): Kind {
+  const kind = RECORD_KINDS.find((one) => one.name === name);
+  if (kind === undefined) throw notThere('kind of entry');
+  return kind;
+}
+
+const textsOf = (fields: Readonly<Record<string, string>>): ReadonlyMap<string, string> =>
+  new Map(Object.entries(fields));
+
+export const entryHandlers: Handlers<'addEntry' | 'correctEntry' | 'takeBackEntry'> = {
+  addEntry: ({ house, params, body, by }) =>
+    atDesk(house, by, async (desk) => {
+      const kept = await kindOf(params['kind']).keep(new Given(textsOf(body.fields), ISO_FORMATS), desk);
+      return { id: kept.id, name: 'name' in kept && typeof kept.name === 'string' ? kept.name : null };
+    }),
+  correctEntry: ({ house, params, body, by }) =>
+    atDesk(house, by, async (desk) => {
+      const { version, changes, why } = body;
+      const entry = { what: correctableOf(params['kind'] ?? ''), id: params['entry'] ?? '', why };
+      const seen = version === undefined ? entry : { ...entry, version };
+      const { id, version: now } = await correctEntry(desk, seen, textsOf(changes));
+      return { id, version: now };
+    }),
+  takeBackEntry: ({ house, params, body, by }) =>
+    atDesk(house, by, async (desk) => {
+      const { version, why } = body;
+      const entry = { what: correctableOf(params['kind'] ?? ''), id: params['entry'] ?? '', why };
+      await takeBackEntry(desk, version === undefined ? entry : { ...entry, version });
+      return {};
+    }),
+};
