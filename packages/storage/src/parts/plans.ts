@@ -23,7 +23,7 @@ export function plansPart(context: Context): PlanLog {
       }),
     async get(id) {
       const row = await rowById(context, PLAN, id);
-      return row === null ? null : (asEntered(row));
+      return row === null ? null : asEntered(row);
     },
     list: async (choice = {}) => {
       const where = Object.entries(choice as Readonly<Record<string, SqlValue>>);
