@@ -8,6 +8,7 @@ import type * as results from './results.js';
 import type * as samples from './samples.js';
 import type * as people from './session.js';
 import type * as houses from './settings.js';
+import type * as spawns from './spawns.js';
 import type * as rules from './stage-rules.js';
 import type * as tanks from './tanks.js';
 
@@ -44,5 +45,10 @@ export type NewCalibration = z.input<typeof calibrations.newCalibration>;
 export type CalibrationPicture = z.output<typeof calibrations.calibrationPicture>;
 export type RulesVersion = z.output<typeof rules.rulesVersion>;
 export type RulesHistory = z.output<typeof rules.rulesHistory>;
+export type Animal = z.output<typeof spawns.animal>;
+export type SpawnLine = z.output<typeof spawns.spawnLine>;
+export type SpawnView = z.output<typeof spawns.spawn>;
+export type CrossJudged = z.output<typeof spawns.crossJudged>;
+export type SettingOfBatch = z.output<typeof spawns.settingOfBatch>;
 export type Problem = z.output<typeof problems.problem>;
 export type ProblemKind = z.output<typeof problems.problemKind>;
