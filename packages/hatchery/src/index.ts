@@ -1,4 +1,4 @@
-export { balanceOf, verdictOf, type Balance, type Verdict } from './record/balance.js';
+export { balancedEntries, balanceOf, verdictOf, type Balance, type Verdict } from './record/balance.js';
 export { cameThrough, type CourseStep } from './record/came-through.js';
 export { batchesIn, pedigreeOf, type Parentage, type Part, type Pedigree } from './record/pedigree.js';
 export type { Move, TankCount } from './record/season-events.js';

@@ -49,11 +49,7 @@ describe('survival from the start of a batch to each count', () => {
       move('2', 'stock', { toTankId: 'U', batchId: 'B', number: 400 }),
       move('3', 'merge', { happenedAt: day(2, 9), fromTankId: 'T', toTankId: 'U', number: 250, emptied: true }),
     ];
-    const after = [
-      count('a', 'T', day(2), [250]),
-      count('b', 'U', day(2), [200]),
-      count('c', 'U', day(3), [225]),
-    ];
+    const after = [count('a', 'T', day(2), [250]), count('b', 'U', day(2), [200]), count('c', 'U', day(3), [225])];
     const { stays } = seasonLedger({ moves, counts: after });
     // 250 stand for 1000 and 200 for 400: 225 of 1400
     const { steps } = cameThrough(stays, 'B');
@@ -79,7 +75,10 @@ describe('survival from the start of a batch to each count', () => {
   });
 
   it('has nothing to say of a batch that was not counted, or lost all at once', () => {
-    expect(cameThrough(seasonLedger({ moves: [stocked], counts: [] }).stays, 'A')).toEqual({ steps: [], overall: null });
+    expect(cameThrough(seasonLedger({ moves: [stocked], counts: [] }).stays, 'A')).toEqual({
+      steps: [],
+      overall: null,
+    });
     const none = cameThrough(seasonLedger({ moves: [stocked], counts: [count('z', 'T', day(3), [0])] }).stays, 'A');
     expect(none.overall?.estimate).toBe(0);
   });

@@ -3,14 +3,13 @@ import type { SeasonEntry } from '@veligrid/storage';
 import type { Desk } from '../record/desk.js';
 import { fact, factIf } from './fact.js';
 import { happening, linkOf, type Happening } from './happening.js';
-import type { Names } from './house-names.js';
+import { named, type Names } from './house-names.js';
 
-const named = (ids: readonly string[], names: Names): string => ids.map((id) => names(id) ?? '').join(' + ');
+const together = (ids: readonly string[], names: Names): string => ids.map((id) => names(id) ?? '').join(' + ');
 
 function spawnHappening(one: SeasonEntry<SpawnFields>): Happening {
   const { name, cue, ambientC, raisedC, note } = one;
-  const warmed =
-    ambientC === null ? fact('raised', raisedC) : fact('warmed', raisedC, { of: ambientC });
+  const warmed = ambientC === null ? fact('raised', raisedC) : fact('warmed', raisedC, { of: ambientC });
   return happening({
     at: one.happenedAt,
     kind: 'spawn',
@@ -27,7 +26,7 @@ function crossHappening(one: SeasonEntry<CrossFields>, names: Names): Happening 
     animals: one.eggs,
     facts: [
       ...fact('name', one.name),
-      ...fact('parents', `${named(one.dams, names)} x ${named(one.sires, names)}`),
+      ...fact('parents', `${together(one.dams, names)} x ${together(one.sires, names)}`),
       ...factIf('pooled-sperm', one.pooledSperm),
       ...fact('note', one.note),
     ],
@@ -67,7 +66,7 @@ export async function fromBroodstock({ parts }: Desk, batchIds: readonly string[
       happening({
         at: one.happenedAt,
         kind: 'batch-begun',
-        batchId: one.batchId,
+        batch: named(names, one.batchId),
         animals: one.eggs,
         facts: fact('from-cross', names(one.crossId)),
         by: one.by,

@@ -1,5 +1,6 @@
 import type { Limits } from '@veligrid/estimation';
 import { factsText, type Fact } from './fact.js';
+import type { Named } from './house-names.js';
 
 /** What can happen to a batch, as programs name it. */
 export const HAPPENINGS = [
@@ -53,8 +54,8 @@ export interface Happening {
   readonly kind: HappeningKind;
   /** The same in a word or two: `stocked`, `batch begun`. */
   readonly what: string;
-  readonly batchId: string | null;
-  readonly tankId: string | null;
+  readonly batch: Named | null;
+  readonly tank: Named | null;
   /** Animals it is about; null when none were counted or moved. */
   readonly animals: Limits | number | null;
   readonly facts: readonly Fact[];
@@ -71,12 +72,12 @@ export interface Happening {
 const WHAT: Readonly<Partial<Record<HappeningKind, string>>> = { 'sampled-open': 'sampled, not signed off' };
 
 type Needed = Pick<Happening, 'at' | 'kind' | 'by' | 'entries'>;
-type Left = Partial<Pick<Happening, 'batchId' | 'tankId' | 'animals' | 'facts' | 'photos'>>;
+type Left = Partial<Pick<Happening, 'batch' | 'tank' | 'animals' | 'facts' | 'photos'>>;
 
 /** A happening with what is left out taken as nothing. */
 export function happening({ facts = [], ...told }: Needed & Left): Happening {
   const what = WHAT[told.kind] ?? told.kind.replaceAll('-', ' ');
-  return { batchId: null, tankId: null, animals: null, photos: 0, ...told, facts, what, text: factsText(facts) };
+  return { batch: null, tank: null, animals: null, photos: 0, ...told, facts, what, text: factsText(facts) };
 }
 
 /** The link of an entry. */

@@ -44,29 +44,23 @@ export interface History {
 export const byTime = (happenings: readonly Happening[]): Happening[] =>
   happenings.toSorted((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
 
-/** What happened in tanks. */
-export async function happeningsInTanks(desk: Desk, season: Season, asked: Asked): Promise<Happening[]> {
-  const { moves, overviews } = season;
-  return [
-    ...moved(moves, asked),
-    ...counted(overviews, asked),
-    ...(await fed(desk, asked)),
-    ...(await watered(desk, asked)),
-    ...(await set(desk, asked)),
-  ];
-}
-
 /** All that happened to a batch and to those it comes from, by time. */
 export async function happeningsOf(desk: Desk, season: Season, batchId: string): Promise<Happening[]> {
-  const { ledger, names } = season;
+  const { ledger, moves, overviews, names } = season;
   const lineage = lineageOf(ledger.stays, batchId);
   const asked: Asked = {
     isMeant: (id, _tankId, at) => id !== null && (lineage.get(id) ?? '') >= at,
     stays: ledger.stays,
     names,
   };
-  const before = await fromBroodstock(desk, [...lineage.keys()], names);
-  return byTime([...before, ...(await happeningsInTanks(desk, season, asked))]);
+  return byTime([
+    ...(await fromBroodstock(desk, [...lineage.keys()], names)),
+    ...moved(moves, asked),
+    ...counted(overviews, asked),
+    ...(await fed(desk, asked)),
+    ...(await watered(desk, asked)),
+    ...(await set(desk, asked)),
+  ]);
 }
 
 /** Puts together all that is recorded of a batch and of those it comes from. */
@@ -77,11 +71,11 @@ export async function historyOf(desk: Desk, name: string): Promise<History> {
   const own = ledger.stays.filter(({ batchId }) => batchId === id);
   const photos = await photosBySample(desk.parts);
   const history = (await happeningsOf(desk, season, id)).map(
-    ({ at, what, batchId, tankId, animals, text, by, entries }): NamedHappening => ({
+    ({ at, what, batch: of, tank, animals, text, by, entries }): NamedHappening => ({
       at,
       what,
-      batch: names(batchId),
-      tank: names(tankId),
+      batch: of?.name ?? null,
+      tank: tank?.name ?? null,
       animals,
       text,
       by,

@@ -5,7 +5,7 @@ import type { Desk } from '../record/desk.js';
 import { resultOf, type KeptResult } from '../record/recorded.js';
 import { fact, factIf, type Fact } from './fact.js';
 import { happening, linkOf, type Happening, type HappeningKind } from './happening.js';
-import type { Names } from './house-names.js';
+import { named, type Names } from './house-names.js';
 
 /** What is asked for. */
 export interface Asked {
@@ -33,8 +33,8 @@ function moveHappening(move: SeasonEntry<MoveFields>, { names }: Asked): Happeni
   return happening({
     at: move.happenedAt,
     kind: MOVED[kind],
-    batchId: move.batchId,
-    tankId: fromTankId ?? toTankId,
+    batch: named(names, move.batchId),
+    tank: named(names, fromTankId ?? toTankId),
     animals: low === null || high === null ? number : { estimate: number, low, high },
     facts: [
       ...fact('to-tank', fromTankId === null ? null : names(toTankId)),
@@ -77,14 +77,14 @@ function seen(result: KeptResult | null): Fact[] {
   ];
 }
 
-function sampleHappening(overview: SampleOverview): Happening {
+function sampleHappening(overview: SampleOverview, { names }: Asked): Happening {
   const { sample, lastDecision, photos } = overview;
   const result = resultOf(overview);
   return happening({
     at: sample.takenAt,
     kind: result === null ? 'sampled-open' : 'counted',
-    batchId: sample.batchId,
-    tankId: sample.tankId,
+    batch: named(names, sample.batchId),
+    tank: named(names, sample.tankId),
     animals: result === null ? null : (result.alive ?? result.all).total,
     facts: [
       ...fact('name', sample.name),
@@ -106,7 +106,7 @@ export function counted(overviews: readonly SampleOverview[], asked: Asked): Hap
       const batchId = sample.batchId ?? batchThere(asked, sample.tankId, sample.takenAt);
       return sample.active && asked.isMeant(batchId, sample.tankId, sample.takenAt);
     })
-    .map(sampleHappening);
+    .map((one) => sampleHappening(one, asked));
 }
 
 /** Rations: one line for each tank and time. */
@@ -121,7 +121,8 @@ export async function fed({ parts }: Desk, asked: Asked): Promise<Happening[]> {
     const ration = fact('ration', litres, { name: asked.names(one.cultureId) ?? '' });
     const facts = [...(before?.facts ?? []), ...ration, ...fact('note', one.note)];
     const entries = [...(before?.entries ?? []), linkOf('ration', one)];
-    lines.set(key, happening({ at, kind: 'fed', batchId, tankId, facts, by, entries }));
+    const where = { batch: named(asked.names, batchId), tank: named(asked.names, tankId) };
+    lines.set(key, happening({ at, kind: 'fed', ...where, facts, by, entries }));
   }
   return [...lines.values()];
 }
@@ -141,6 +142,7 @@ export async function watered({ parts }: Desk, asked: Asked): Promise<Happening[
     if (!asked.isMeant(batchId, one.tankId, one.happenedAt)) return [];
     const { happenedAt: at, tankId, by } = one;
     const entries = [linkOf('water', one)];
-    return [happening({ at, kind: 'water', batchId, tankId, facts: waterFacts(one), by, entries })];
+    const where = { batch: named(asked.names, batchId), tank: named(asked.names, tankId) };
+    return [happening({ at, kind: 'water', ...where, facts: waterFacts(one), by, entries })];
   });
 }

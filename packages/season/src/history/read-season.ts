@@ -15,11 +15,7 @@ export interface Season {
 
 /** Reads moves and counts, and works the ledger through. */
 export async function readSeason(parts: Parts): Promise<Season> {
-  const [moves, overviews, names] = [
-    await parts.moves.list(),
-    await parts.samples.overview(),
-    await houseNames(parts),
-  ];
+  const [moves, overviews, names] = [await parts.moves.list(), await parts.samples.overview(), await houseNames(parts)];
   const recorded = recordedFrom(moves, overviews);
   return { moves, overviews, recorded, ledger: seasonLedger(recorded), names };
 }
