@@ -169,7 +169,7 @@ describe('a batch, from broodstock to now', () => {
   it('goes out as CSV: a line for each thing, with who said it and where it stands', async () => {
     const sent = await at.send('GET', `${BASE}/season/batches/${ids.get('A') ?? ''}/history.csv`, { cookie });
     expect(sent.headers.get('Content-Disposition')).toContain('A-history.csv');
-    const rows = parse(sent.text, { columns: true }) as Record<string, string>[];
+    const rows = parse<Record<string, string>>(sent.text, { columns: true });
     expect(rows.length).toBe(10);
     expect(rows[5]).toMatchObject({ what: 'culled', tank: '1-1', animals: '100000', by: 'Ana' });
     expect(rows[5]?.['entries']).toBe(`move ${ids.get('cull') ?? ''}`);

@@ -6,7 +6,6 @@ import {
   numberOf,
   survival,
   verdictOf,
-  type CountedDay,
   type Figure,
   type FigureBook,
   type LedgerLine,
@@ -83,13 +82,17 @@ function leftIn(entries: Stay['entries']): SurvivalInterval['out'] {
   return [...lines].map(([line, one]) => ({ line, ...one }));
 }
 
-function rate(start: Limits, day: CountedDay, left: number, days: number, book: FigureBook): readonly Limits[] {
+function rate(
+  start: Limits,
+  { alive, left, days }: { readonly alive: Limits; readonly left: number; readonly days: number },
+  book: FigureBook,
+): readonly Limits[] {
   if (days < LEAST_DAYS || start.estimate <= 0) return [];
   const { intervals } = survival(
     {
       counts: [
         { day: 0, alive: start },
-        { day: days, alive: day.count.alive, takenOut: left },
+        { day: days, alive, takenOut: left },
       ],
     },
     book,
@@ -108,7 +111,8 @@ function intervalsOf(season: Season, stay: Stay, spawnedAt: string | null, book:
     const out = leftIn(entries);
     const left = out.reduce((sum, { animals }) => sum + animals, 0);
     const [fromAt, toAt] = [before?.count.happenedAt ?? stay.beganAt, day.count.happenedAt];
-    const [whole = null, perDay = null] = rate(start, day, Math.max(0, left), daysBetween(fromAt, toAt), book);
+    const after = { alive: day.count.alive, left: Math.max(0, left), days: daysBetween(fromAt, toAt) };
+    const [whole = null, perDay = null] = rate(start, after, book);
     return {
       tank,
       fromAt,

@@ -5,6 +5,7 @@ import type { Desk } from '../record/desk.js';
 import type { Happening } from '../history/happening.js';
 import { byTime } from '../history/history-of.js';
 import { counted, fed, moved, watered, type Asked } from '../history/in-tanks.js';
+import { planned } from '../history/planned.js';
 import { readSeason, type Season } from '../history/read-season.js';
 import { balanceSheet, type BalanceSheet } from './balance-of-batch.js';
 import { tanksNow, type TankNow } from './batch-season.js';
@@ -64,6 +65,7 @@ export async function tankSeason(desk: Desk, tank: Kept<TankFields>): Promise<Ta
     ...counted(season.overviews, asked),
     ...(await fed(desk, asked)),
     ...(await watered(desk, asked)),
+    ...planned(await desk.parts.plans.list({ tankId: id }), asked),
   ]);
   return {
     tank: { id, name, volumeMl, note },

@@ -34,6 +34,7 @@ const FACTS = {
   shells: '{number} shells',
   bags: '{number} bags',
   'shells-looked-at': 'on {number} shells: {of} a shell',
+  plan: '{name}',
   'set-share': '{number} % of the larvae, by this count alone',
 } as const;
 

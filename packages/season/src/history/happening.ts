@@ -27,6 +27,7 @@ export const HAPPENINGS = [
   'water',
   'setting-begun',
   'spat-counted',
+  'planned',
 ] as const;
 export type HappeningKind = (typeof HAPPENINGS)[number];
 
@@ -42,9 +43,10 @@ export interface EntryLink {
     | 'ration'
     | 'water'
     | 'setting'
-    | 'spat-count';
+    | 'spat-count'
+    | 'plan';
   readonly id: string;
-  /** The one that stands; 1 for samples, whose corrections are kept elsewhere. */
+  /** The one that stands; 1 for samples, whose corrections are kept elsewhere, and for plans, which never change. */
   readonly version: number;
 }
 
@@ -69,7 +71,10 @@ export interface Happening {
   readonly photos: number;
 }
 
-const WHAT: Readonly<Partial<Record<HappeningKind, string>>> = { 'sampled-open': 'sampled, not signed off' };
+const WHAT: Readonly<Partial<Record<HappeningKind, string>>> = {
+  'sampled-open': 'sampled, not signed off',
+  planned: 'plan kept',
+};
 
 type Needed = Pick<Happening, 'at' | 'kind' | 'by' | 'entries'>;
 type Left = Partial<Pick<Happening, 'batch' | 'tank' | 'animals' | 'facts' | 'photos'>>;

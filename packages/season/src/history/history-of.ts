@@ -6,6 +6,7 @@ import { counted, fed, moved, watered, type Asked } from './in-tanks.js';
 import { lineageOf } from './lineage.js';
 import { originView } from './origin-view.js';
 import { photosBySample, type NamedPhoto } from './photos-by-sample.js';
+import { planned } from './planned.js';
 import { readSeason, type Season } from './read-season.js';
 import { set } from './set.js';
 import type { Row } from './view.js';
@@ -60,6 +61,7 @@ export async function happeningsOf(desk: Desk, season: Season, batchId: string):
     ...(await fed(desk, asked)),
     ...(await watered(desk, asked)),
     ...(await set(desk, asked)),
+    ...planned(await desk.parts.plans.list(), asked),
   ]);
 }
 
