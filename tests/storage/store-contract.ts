@@ -76,6 +76,10 @@ export function storeContract(name: string, place: () => Reopen): void {
         await expect(store.batches.add({ ...batch, name: ' ' }, SAID)).rejects.toThrow(
           'Expected name of batch to be text that is not empty',
         );
+        for (const unwritable of ['half \ud800', 'nul \0']) {
+          await expect(store.batches.add({ ...batch, note: unwritable }, SAID)).rejects.toThrow('whole characters');
+          await expect(store.batches.add({ ...batch, name: unwritable }, SAID)).rejects.toThrow('whole characters');
+        }
         await expect(store.batches.add({ ...batch, spawnedAt: '30 May' }, SAID)).rejects.toThrow('a time in UTC');
         await expect(store.samples.add(sample({ containerVolumeMl: Number.NaN }), SAID)).rejects.toThrow(
           'a number above 0',

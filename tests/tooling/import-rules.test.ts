@@ -37,6 +37,7 @@ const planted: readonly (readonly [file: string, statement: string, rule: string
   ['packages/estimation/src/bad-node.ts', `import 'node:fs';`, 'no-node'],
   ['packages/hatchery/src/bad.ts', `import '@veligrid/storage';`, 'direction-packages-hatchery'],
   ['packages/storage/src/bad.ts', `import '@veligrid/imaging';`, 'direction-packages-storage'],
+  ['packages/season/src/bad.ts', `import '@veligrid/jobs';`, 'direction-packages-season'],
   ['packages/jobs/src/bad.ts', `import '@veligrid/review';`, 'direction-packages-jobs'],
   ['packages/imaging/src/bad-app.ts', `import '../../../apps/cli/src/index.js';`, 'direction-packages-imaging'],
   ['packages/api/src/bad.ts', `import '@veligrid/review';`, 'direction-packages-api'],

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import type * as calibrations from './calibrations.js';
 import type * as decisions from './decisions.js';
+import type * as entries from './entries.js';
 import type * as photos from './photos.js';
 import type * as problems from './problem.js';
 import type * as results from './results.js';
@@ -10,6 +11,8 @@ import type * as houses from './settings.js';
 import type * as rules from './stage-rules.js';
 import type * as tanks from './tanks.js';
 
+export type EntryKind = (typeof entries.ENTRY_KINDS)[number];
+export type KeptEntry = z.output<typeof entries.keptEntry>;
 export type Session = z.output<typeof people.session>;
 export type StaffMember = z.output<typeof people.staffMember>;
 export type HouseSettings = z.output<typeof houses.settings>;

@@ -1,5 +1,5 @@
 import { balanceOf, type Balance, type Stay } from '@veligrid/hatchery';
-import type { Row } from './plain-text.js';
+import type { Row } from './view.js';
 
 const LINES: readonly (readonly [keyof Balance['lines'], string])[] = [
   ['stocked', 'stocked'],

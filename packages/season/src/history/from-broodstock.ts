@@ -1,6 +1,6 @@
-import type { Desk } from '../desk.js';
-import { figure } from '../show/plain-text.js';
-import type { Names } from '../show/house-names.js';
+import type { Desk } from '../record/desk.js';
+import { figure } from './view.js';
+import type { Names } from './house-names.js';
 import { happening, words, type Happening } from './happening.js';
 
 const named = (ids: readonly string[], names: Names): string => ids.map((id) => names(id) ?? '').join(' + ');

@@ -1,7 +1,7 @@
 import { effectiveNumber, effectiveOfSex, pedigreeOf, type Pedigree, type Stay } from '@veligrid/hatchery';
-import type { Desk } from '../desk.js';
+import type { Desk } from '../record/desk.js';
 import type { Names } from './house-names.js';
-import type { Row } from './plain-text.js';
+import type { Row } from './view.js';
 
 /** What `show` and `history` say of where a batch comes from. */
 export interface OriginView {

@@ -1,4 +1,4 @@
-import type { Limits } from '../show/plain-text.js';
+import type { Limits } from '@veligrid/estimation';
 
 /** One thing in the history of a batch. */
 export interface Happening {

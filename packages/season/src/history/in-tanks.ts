@@ -1,10 +1,10 @@
 import type { Stay } from '@veligrid/hatchery';
 import type { MoveFields, MoveKind } from '@veligrid/model';
 import type { SampleOverview, SeasonEntry } from '@veligrid/storage';
-import { resultOf, type KeptResult } from '../recorded.js';
-import type { Desk } from '../desk.js';
-import type { Names } from '../show/house-names.js';
-import { figure } from '../show/plain-text.js';
+import { resultOf, type KeptResult } from '../record/recorded.js';
+import type { Desk } from '../record/desk.js';
+import type { Names } from './house-names.js';
+import { figure } from './view.js';
 import { happening, words, type Happening } from './happening.js';
 
 /** What is asked for: batches with the time until which each is meant, and where they were. */

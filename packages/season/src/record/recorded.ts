@@ -1,11 +1,6 @@
+import type { Limits } from '@veligrid/estimation';
 import type { Recorded, TankCount } from '@veligrid/hatchery';
 import type { Parts, SampleOverview } from '@veligrid/storage';
-
-interface Limits {
-  readonly estimate: number;
-  readonly low: number;
-  readonly high: number;
-}
 
 /** The part of a kept result that the record goes by. */
 export interface KeptResult {

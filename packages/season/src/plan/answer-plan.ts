@@ -1,5 +1,6 @@
+import type { FigurePreset } from '@veligrid/hatchery';
 import { loadSpecies } from '@veligrid/imaging';
-import { questionCheck } from '../question/question-check.js';
+import { questionCheck } from './question-check.js';
 import { answerFeedSheet, answerRation } from './answer-feed.js';
 import { answerBreeders, answerPacking, answerReadiness, answerSetting } from './answer-set.js';
 import { answerEggPool, answerGrowth, answerScreening, answerStocking, answerSurvival } from './answer-stock.js';
@@ -44,19 +45,15 @@ function bodyOf(question: PlanQuestion, context: Context, heading: Pick<PlanAnsw
  * Checks a question and answers it by the rules of the hatchery.
  *
  * @param asked whatever was read
- * @param ownFigures the hatchery's own file of figures
+ * @param own the hatchery's own figures, when it has any
  * @throws VeligridError `bad-argument` with one sentence for what is wrong or missing
  */
-export async function answerPlan(asked: unknown, ownFigures?: string): Promise<PlanAnswer> {
+export async function answerPlan(asked: unknown, own?: FigurePreset): Promise<PlanAnswer> {
   check(asked);
   const question = asked as PlanQuestion;
   const { level = DEFAULT_LEVEL, species = DEFAULT_SPECIES } = question;
   const values = readValues(level);
   const { sizes } = await loadSpecies(species);
-  const answer = bodyOf(
-    question,
-    { values, level, sizes, book: await loadFigures(species, ownFigures) },
-    { level, species },
-  );
+  const answer = bodyOf(question, { values, level, sizes, book: await loadFigures(species, own) }, { level, species });
   return { ...answer, warnings: [...answer.warnings, ...values.warnings] };
 }

@@ -1,7 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { Ajv2020, type ErrorObject, type ValidateFunction } from 'ajv/dist/2020.js';
 import { badArgument, VeligridError } from '@veligrid/model';
-import { asObject } from '../score/json-value.js';
+
+/** The value as an object, or null when it is none. */
+function asObject(value: unknown): Readonly<Record<string, unknown>> | null {
+  return typeof value === 'object' && value !== null && !Array.isArray(value)
+    ? (value as Readonly<Record<string, unknown>>)
+    : null;
+}
 
 /** A published schema of questions: one definition for each kind. */
 interface QuestionSchema {
