@@ -5,6 +5,7 @@ import { startPostgres, withoutPostgres, type PrivatePostgres } from '../support
 import type { Reopen } from './contract-support.js';
 import { jobContract } from './job-contract.js';
 import { newFolder } from './new-folder.js';
+import { planContract } from './plan-contract.js';
 import { sampleContract } from './sample-contract.js';
 import { seasonContract } from './season-contract.js';
 import { storeContract } from './store-contract.js';
@@ -34,5 +35,6 @@ describe.skipIf(withoutPostgres)('on PostgreSQL', () => {
   storeContract('a store in PostgreSQL', place);
   sampleContract('samples in a store in PostgreSQL', place);
   seasonContract('the record of a season in a store in PostgreSQL', place);
+  planContract('plans in a store in PostgreSQL', place);
   jobContract('jobs in a store in PostgreSQL', place);
 });

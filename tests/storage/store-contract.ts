@@ -239,14 +239,11 @@ export function storeContract(name: string, place: () => Reopen): void {
     });
 
     describe('text', () => {
-      it('of everywhere comes back as it was; what no database gives back is refused', async () => {
+      it('of everywhere comes back as it was, within JSON any', async () => {
         const store = await opened();
         const names = ['Åsa 牡蠣 🦪', 'a\'b"c;--', '=1+1', '\t\r\n\u200b'];
         for (const note of names) await store.batches.add({ ...batch, note }, SAID);
         expect((await store.batches.list()).map(({ note }) => note)).toEqual(names);
-        for (const note of ['a\0b', '\ud800']) {
-          await expect(store.batches.add({ ...batch, note }, SAID)).rejects.toThrow('text of whole characters');
-        }
         await store.settings.set('odd', { text: 'a\0b \ud800' }, SAID);
         expect(await store.settings.get('odd')).toEqual({ text: 'a\0b \ud800' });
         expect(await store.check()).toEqual([]);

@@ -231,12 +231,6 @@ export const columnsOf = (table: AnyTable): [string, Column<unknown>][] =>
 const shown = (value: unknown): unknown =>
   typeof value === 'object' && value !== null ? JSON.stringify(value).slice(0, 200) : value;
 
-/** Text that no database gives back as it was: half of a character of two parts, or the character zero. */
-const textRefusal = (kept: SqlValue): string | null =>
-  typeof kept === 'string' && (/\p{Surrogate}/u.test(kept) || kept.includes('\0'))
-    ? 'text of whole characters, none of them the character zero'
-    : null;
-
 /**
  * Checks values and makes the row to keep; columns that are not given are left out.
  *
@@ -248,10 +242,9 @@ export function toRow(table: AnyTable, values: object): Record<string, SqlValue>
   for (const [key, column] of columnsOf(table)) {
     const value = given[key];
     if (value === undefined) continue;
-    const kept = column.refusal(value) === null ? column.toSql(value) : null;
-    const expected = column.refusal(value) ?? textRefusal(kept);
+    const expected = column.refusal(value);
     if (expected !== null) throw badArgument(`${key} of ${table.name}`, expected, shown(value));
-    row[sqlName(key)] = kept;
+    row[sqlName(key)] = column.toSql(value);
   }
   return row;
 }
