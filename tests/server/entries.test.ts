@@ -23,6 +23,15 @@ describe('what staff enter', () => {
     expect(move).toMatchObject({ kind: 'stock', number: 8_000_000, by: 'Ana' });
   });
 
+  it('is kept once when it is sent again because the answer was lost', async () => {
+    const key = '0b9d6f6e-3b0a-4c64-9b1c-5d1a3f0e7c11';
+    const json = { fields: { kind: 'cull', from: '1-15', number: '7' }, key };
+    const first = await at.send('POST', `${BASE}/entries/move`, { cookie, json });
+    const again = await at.send('POST', `${BASE}/entries/move`, { cookie, json });
+    expect([first.status, again.json]).toEqual([201, first.json]);
+    expect((await at.house.store.moves.list()).filter(({ number }) => number === 7)).toHaveLength(1);
+  });
+
   it('of a count by eye is signed off by who enters it', async () => {
     const count = await enter('count', {
       tank: '1-15',

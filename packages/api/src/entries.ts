@@ -22,7 +22,11 @@ export const ENTRY_KINDS = [
 /** Field to text, as it stands in a form: numbers with a decimal point, times as ISO 8601, lists with `;` between. */
 const texts = z.record(z.string().max(60), z.string().max(2000));
 
-export const newEntry = z.strictObject({ fields: texts });
+export const newEntry = z.strictObject({
+  fields: texts,
+  /** Made by who sends it: sent again with the same key, because an answer was lost, it is kept once. */
+  key: z.uuid().optional(),
+});
 
 /** What was kept. */
 export const keptEntry = z.object({ id, name: z.string().nullable() });

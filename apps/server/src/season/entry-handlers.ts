@@ -1,3 +1,4 @@
+import type { KeptEntry } from '@veligrid/api';
 import { correctableOf, correctEntry, Given, ISO_FORMATS, takeBackEntry, type Desk, type Kind } from '@veligrid/season';
 import type { Parts } from '@veligrid/storage';
 import type { Handlers } from '../http/call.js';
@@ -28,12 +29,25 @@ function kindOf(name: string | undefined): Kind {
 const textsOf = (fields: Readonly<Record<string, string>>): ReadonlyMap<string, string> =>
   new Map(Object.entries(fields));
 
+/** Keeps under a key only once: sent again, it is answered as it was. */
+async function once({ parts, by }: Desk, key: string | undefined, keep: () => Promise<KeptEntry>): Promise<KeptEntry> {
+  if (key === undefined) return keep();
+  const name = `entry:${key}`;
+  const before = await parts.settings.get(name);
+  if (before !== null) return before as unknown as KeptEntry;
+  const kept = await keep();
+  await parts.settings.set(name, kept, { by });
+  return kept;
+}
+
 export const entryHandlers: Handlers<'addEntry' | 'correctEntry' | 'takeBackEntry'> = {
-  addEntry: ({ house, params, body, by }) =>
-    atDesk(house, by, async (desk) => {
-      const kept = await kindOf(params['kind']).keep(new Given(textsOf(body.fields), ISO_FORMATS), desk);
-      return { id: kept.id, name: 'name' in kept && typeof kept.name === 'string' ? kept.name : null };
-    }),
+  addEntry: ({ house, params, body: { fields, key }, by }) =>
+    atDesk(house, by, (desk) =>
+      once(desk, key, async () => {
+        const kept = await kindOf(params['kind']).keep(new Given(textsOf(fields), ISO_FORMATS), desk);
+        return { id: kept.id, name: 'name' in kept && typeof kept.name === 'string' ? kept.name : null };
+      }),
+    ),
   correctEntry: ({ house, params, body, by }) =>
     atDesk(house, by, async (desk) => {
       const { version, changes, why } = body;
