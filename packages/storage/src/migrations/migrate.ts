@@ -3,6 +3,7 @@ import type { Transaction } from 'kysely';
 import type { Backend, Tables } from '../dialect/backend.js';
 import { m0001Start } from './m0001-start.js';
 import { m0002Season } from './m0002-season.js';
+import { m0003Plans } from './m0003-plans.js';
 
 /** One step of the schema. A step that has been shipped is never edited. */
 export interface Migration {
@@ -13,11 +14,14 @@ export interface Migration {
 
 /** The step that made the tables of the season. */
 export const SEASON_STEP = '0002-season';
+/** The step that made the table of plans. */
+export const PLANS_STEP = '0003-plans';
 
 /** In order. */
 export const MIGRATIONS: readonly Migration[] = [
   { name: '0001-start', up: m0001Start },
   { name: SEASON_STEP, up: m0002Season },
+  { name: PLANS_STEP, up: m0003Plans },
 ];
 
 /** Names of the steps that a database has seen, in order. */
