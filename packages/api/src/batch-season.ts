@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { id, limits, made, time } from './parts.js';
 
 /** A thing of the house with its name. */
-export const named = z.object({ id, name: z.string() });
+const named = z.object({ id, name: z.string() });
 
 const verdict = z.enum(['not-counted', 'no-measurable-loss', 'loss', 'more-than-came-in']);
 
