@@ -7,6 +7,11 @@ import { SignInScreen } from './settings/sign-in-screen.js';
 import type { Place, PlaceOfCount } from './state/address.js';
 
 const CalibrationScreen = later(async () => (await import('./calibration/calibration-screen.js')).CalibrationScreen);
+const AnimalsScreen = later(async () => (await import('./spawns/animals-screen.js')).AnimalsScreen);
+const SpawnsScreen = later(async () => (await import('./spawns/spawns-screen.js')).SpawnsScreen);
+const SpawnScreen = later(async () => (await import('./spawns/spawn-screen.js')).SpawnScreen);
+const SettingScreen = later(async () => (await import('./setting/setting-screen.js')).SettingScreen);
+const ByEyeScreen = later(async () => (await import('./counts/by-eye-screen.js')).ByEyeScreen);
 const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).RulesScreen);
 
 type About = Extract<Place, { readonly id: string }>;
@@ -15,7 +20,10 @@ type Alone = Exclude<Place, PlaceOfCount | About>;
 /** Screens that belong to nothing else. */
 const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> = {
   counts: () => <CountsScreen />,
-  begin: () => <BeginScreen />,
+  begin: (here) => <BeginScreen batch={here.screen === 'begin' ? (here.batch ?? '') : ''} />,
+  'by-eye': () => <ByEyeScreen />,
+  spawns: () => <SpawnsScreen />,
+  animals: () => <AnimalsScreen />,
   calibration: () => <CalibrationScreen />,
   rules: () => <RulesScreen />,
   settings: () => <SettingsScreen />,
@@ -23,7 +31,10 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
 };
 
 /** Screens about one batch, tank or spawn. */
-const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {};
+const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {
+  spawn: (id) => <SpawnScreen id={id} />,
+  setting: (id) => <SettingScreen batchId={id} />,
+};
 
 /** Whether there is a screen at an address, so that nothing leads nowhere. */
 export const hasScreen = (screen: Place['screen']): boolean => screen in ALONE || screen in ABOUT;

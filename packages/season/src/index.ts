@@ -32,7 +32,7 @@ export { PARENTS, SPERM_CHECK } from './record/kinds/parents.js';
 export { CULTURE, CULTURE_READING, RATION, WATER } from './record/kinds/care.js';
 export { keepMove, MOVE, moveFields } from './record/kinds/move.js';
 export { SETTING, SPAT } from './record/kinds/setting.js';
-export { SAMPLE_FIELDS, sampleHead, type SampleHead } from './record/sample-head.js';
+export { batchInTank, SAMPLE_FIELDS, sampleHead, type SampleHead } from './record/sample-head.js';
 export { recordedOf, resultOf, type KeptResult } from './record/recorded.js';
 export { animalsView, type AnimalView } from './spawn/animals-view.js';
 export { proposeCross, type ProposedCross } from './spawn/propose-cross.js';

@@ -1,5 +1,5 @@
 /** Screens that belong to nothing else and are named by one word, first in the address. */
-const ALONE = ['morning', 'counts', 'batches', 'spawns', 'begin', 'settings', 'sign-in'] as const;
+const ALONE = ['morning', 'counts', 'batches', 'spawns', 'animals', 'by-eye', 'settings', 'sign-in'] as const;
 /** Pages below the settings: `#/settings/tanks`. */
 export const SETTING_PAGES = ['tanks', 'cultures', 'figures', 'calibration', 'rules', 'backups'] as const;
 /** Screens about one thing, which the address names by its id: `#/batch/ID`. */
@@ -9,6 +9,8 @@ const OF_COUNT = ['photos', 'sign-off', 'print'] as const;
 /** What the address says: one screen with what is open on it. Kept after the `#`, so that no server needs to know it. */
 export type Place =
   | { readonly screen: (typeof ALONE)[number] | (typeof SETTING_PAGES)[number] }
+  /** A new count, of a batch when it is begun from there. */
+  | { readonly screen: 'begin'; readonly batch?: string }
   /** The feed sheet of a day as `2026-05-06`; of today when it says none. */
   | { readonly screen: 'feed'; readonly day: string | null }
   | { readonly screen: (typeof ABOUT_ONE)[number]; readonly id: string }
@@ -45,6 +47,7 @@ export function readAddress(hash: string): Place {
     .map((part) => decodeURIComponent(part));
   const [first, second, ...rest] = parts;
   if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
+  if (first === 'begin') return second === undefined ? { screen: first } : { screen: first, batch: second };
   if (first === 'feed') return { screen: first, day: second ?? null };
   if (isOneOf(ALONE, first)) return { screen: first };
   if (second === undefined) return START;
@@ -52,10 +55,15 @@ export function readAddress(hash: string): Place {
   return isOneOf(ABOUT_ONE, first) ? { screen: first, id: second } : START;
 }
 
-function partsOf(place: Place): readonly (string | null)[] {
+function partsOutside(place: Exclude<Place, PlaceOfCount>): readonly (string | null)[] {
   if ('id' in place) return [place.screen, place.id];
   if ('day' in place) return [place.screen, place.day];
-  if (!('count' in place)) return isOneOf(SETTING_PAGES, place.screen) ? ['settings', place.screen] : [place.screen];
+  if ('batch' in place) return [place.screen, place.batch ?? null];
+  return isOneOf(SETTING_PAGES, place.screen) ? ['settings', place.screen] : [place.screen];
+}
+
+function partsOf(place: Place): readonly (string | null)[] {
+  if (!('count' in place)) return partsOutside(place);
   switch (place.screen) {
     case 'slide':
       return ['count', place.count, 'slide', place.photo, place.larva];
