@@ -5,6 +5,18 @@ export { houseNames, type Names } from './history/house-names.js';
 export { originView } from './history/origin-view.js';
 export { figure, limitsText, type Cell, type Row, type View } from './history/view.js';
 export { answerPlan } from './plan/answer-plan.js';
+export { figuresView, type FigureView } from './plan/figures-view.js';
+export {
+  keepPlan,
+  planStanding,
+  tryPlan,
+  type ChangedFigure,
+  type PlanAsked,
+  type PlanStanding,
+  type PlanToKeep,
+  type TriedPlan,
+} from './plan/keep-plan.js';
+export { ownFiguresOf, setOwnFigure, type FigureChange, type FigureToSet, type OwnFigures } from './plan/own-figures.js';
 export type { AnswerOf, PlanAnswer, PlanKind } from './plan/answers.js';
 export { questionCheck, type QuestionCheck } from './plan/question-check.js';
 export type { PlanQuestion } from './plan/questions.js';

@@ -5,6 +5,7 @@ import type { Happening } from './happening.js';
 import { houseNames } from './house-names.js';
 import { counted, fed, moved, set, watered, type Asked } from './in-tanks.js';
 import { lineageOf } from './lineage.js';
+import { planned } from './planned.js';
 import { originView } from './origin-view.js';
 import type { Row } from './view.js';
 
@@ -39,6 +40,7 @@ export async function historyOf(desk: Desk, name: string): Promise<History> {
     await fed(desk, asked),
     await watered(desk, asked),
     await set(desk, asked),
+    await planned(desk, asked),
   ];
   const history = parts.flat().toSorted((a, b) => (a.at < b.at ? -1 : a.at > b.at ? 1 : 0));
   const origin = await originView(desk, id, names, stays);

@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { badArgument } from '@veligrid/model';
 import { figureBook, parseFigures, type FigureBook, type FigurePreset } from '@veligrid/hatchery';
 
 const require = createRequire(import.meta.url);
@@ -9,13 +10,23 @@ async function shipped(name: string): Promise<FigurePreset> {
   return parseFigures(JSON.parse(await readFile(file, 'utf8')));
 }
 
+/** Species that presets are shipped for. */
+export const SPECIES = ['eastern-oyster', 'pacific-oyster', 'hard-clam'] as const;
+
 /**
- * Figures for a species: those for all species, those of this one, and over them the hatchery's own.
+ * Presets that come with the program: those for all species, then those of this one.
  *
- * @param own the hatchery's own figures, when it has any
  * @throws VeligridError `bad-argument` for a species that has none
  */
-export async function loadFigures(species: string, own?: FigurePreset): Promise<FigureBook> {
-  const presets = [await shipped('common'), await shipped(species)];
-  return figureBook(presets, own === undefined ? [] : [own]);
+export async function shippedPresets(species: string): Promise<readonly FigurePreset[]> {
+  if (!SPECIES.some((one) => one === species)) throw badArgument('species', `one of ${SPECIES.join(', ')}`, species);
+  return [await shipped('common'), await shipped(species)];
 }
+
+/**
+ * Figures for a species: the shipped ones, and over them the hatchery's own.
+ *
+ * @param own the hatchery's own figures, when it has any; of several the last wins
+ */
+export const loadFigures = async (species: string, own: readonly FigurePreset[] = []): Promise<FigureBook> =>
+  figureBook(await shippedPresets(species), own);
