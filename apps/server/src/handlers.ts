@@ -13,7 +13,9 @@ import { signOffHandlers } from './results/sign-off-handlers.js';
 import { auditHandlers } from './review/audit-handlers.js';
 import { decisionHandlers } from './review/view-handlers.js';
 import { sampleHandlers } from './samples/sample-handlers.js';
+import { afterHandlers } from './season/after-handlers.js';
 import { entryHandlers } from './season/entry-handlers.js';
+import { planHandlers } from './season/plan-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
 import { stageRulesHandlers } from './stage-rules/stage-rules-handlers.js';
 
@@ -34,6 +36,8 @@ export const handlers: Handlers<RouteName> = {
   ...calibrationHandlers,
   ...stageRulesHandlers,
   ...entryHandlers,
+  ...planHandlers,
+  ...afterHandlers,
   getOpenApi: ({ house, res }) => {
     res.json(openApi(house.version));
     return Promise.resolve();

@@ -1,3 +1,5 @@
+export { afterCount, type AfterCount } from './after/after-count.js';
+export { USES, type AllowedPlan, type Use } from './after/allowed-plans.js';
 export { balanceRows } from './history/balance-view.js';
 export type { Happening } from './history/happening.js';
 export { historyOf, type History } from './history/history-of.js';
