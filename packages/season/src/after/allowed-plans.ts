@@ -74,11 +74,14 @@ async function ration(asked: Asked): Promise<Made> {
 
 const EYED = ['eyed', 'pediveliger'];
 
+/** Part of the living that has to be eyed before setting and packing are offered; chosen. */
+const FEW_EYED = 0.05;
+
 function readiness({ counts, counted, species, spawnedAt, temperatureC }: Asked): Made {
-  if (spawnedAt === null || counted.lengthsUm.length === 0) return null;
-  const measured = counts.flatMap(({ overview, meanLengthUm }) => {
+  if (spawnedAt === null || counted.lengthsUm.length === 0 || isEmbryo(mainStage(counted.result))) return null;
+  const measured = counts.flatMap(({ overview, meanLengthUm, result }) => {
     const day = daysBetween(spawnedAt, overview.sample.takenAt);
-    return meanLengthUm === null || day <= 0 ? [] : [{ day, lengthUm: meanLengthUm.estimate }];
+    return meanLengthUm === null || day <= 0 || isEmbryo(mainStage(result)) ? [] : [{ day, lengthUm: meanLengthUm.estimate }];
   });
   if (measured.length < 2) return null;
   const slide = slideOf(counted.result, EYED);
@@ -108,7 +111,7 @@ async function ownSets({ desk }: Asked): Promise<{ larvae: number; spat: number 
 async function setting(asked: Asked): Promise<Made> {
   const { counted, species } = asked;
   const slide = slideOf(counted.result, EYED);
-  if (slide.positive === 0) return null;
+  if (!(slide.positive > 0 && slide.positive >= FEW_EYED * slide.of)) return null;
   const sets = await ownSets(asked);
   return { kind: 'setting', species, larvae: counted.alive, ...(sets.length === 0 ? {} : { ownSets: sets }) };
 }
@@ -116,7 +119,7 @@ async function setting(asked: Asked): Promise<Made> {
 function packing({ counted, species }: Asked): Made {
   const slide = slideOf(counted.result, EYED);
   const suspensionMl = counted.overview.sample.containerVolumeMl;
-  if (slide.positive === 0 || suspensionMl === null) return null;
+  if (!(slide.positive > 0 && slide.positive >= FEW_EYED * slide.of) || suspensionMl === null) return null;
   const perPackage = 1e6;
   return { kind: 'packing', species, by: 'count', larvae: counted.alive, suspensionMl, perPackage };
 }

@@ -2,7 +2,7 @@ import type { Limits } from '@veligrid/estimation';
 import { INS, type Move, type Recorded, type Stay } from '@veligrid/hatchery';
 import type { PlanQuestion } from '../plan/questions.js';
 import type { Asked } from './asked.js';
-import { daysBetween, slideOf } from './counted-sample.js';
+import { daysBetween, isEmbryo, isLarva, mainStage, slideOf } from './counted-sample.js';
 
 /** What a count is held against: the count before, or what came into the tank. */
 export interface Before {
@@ -77,16 +77,18 @@ export function survivalQuestion(asked: Asked, before: Before | null): PlanQuest
 /** Growth along the tanks the animals were in; null without age or lengths. */
 export function growthQuestion({ counts, counted, species, spawnedAt, temperatureC }: Asked): PlanQuestion | null {
   if (spawnedAt === null || counted.meanLengthUm === null) return null;
-  const measurements = counts.flatMap(({ overview, meanLengthUm }) => {
+  if (isEmbryo(mainStage(counted.result))) return null;
+  const measurements = counts.flatMap(({ overview, meanLengthUm, result }) => {
     const day = daysBetween(spawnedAt, overview.sample.takenAt);
-    return meanLengthUm === null || !(day > 0) ? [] : [{ day, meanLengthUm }];
+    // the diameter of an egg says nothing of how shells grow
+    return meanLengthUm === null || !(day > 0) || isEmbryo(mainStage(result)) ? [] : [{ day, meanLengthUm }];
   });
   const rising = measurements.filter(({ day }, i) => i === 0 || day > (measurements[i - 1]?.day ?? 0));
   if (rising.length === 0) return null;
   return { kind: 'growth', species, measurements: rising, ...(temperatureC === null ? {} : { temperatureC }) };
 }
 
-const D_LARVA = ['d-larva'];
+const D_LARVA = 'd-larva';
 
 /** Eggs that the animals of a count came from, where all of them stayed together; null when that is not known. */
 function eggsBehind({ path, recorded }: Asked): Limits | null {
@@ -99,19 +101,16 @@ function eggsBehind({ path, recorded }: Asked): Limits | null {
   return move === undefined ? null : limitsOf(move);
 }
 
-/** D-yield of the first count with D-larvae; null for later ones, or when the eggs are not known. */
+/** D-yield of the first count that is mostly D-larvae; null for later ones, or when the eggs are not known. */
 export function yieldQuestion(asked: Asked): PlanQuestion | null {
   const { counted, counts, species } = asked;
-  const now = slideOf(counted.result, D_LARVA);
+  const now = slideOf(counted.result, [D_LARVA]);
   const earlier = counts.filter(({ overview }) => overview.sample.takenAt < counted.overview.sample.takenAt);
-  const had = earlier.some(({ result }) => result.shares.some(({ stage }) => !isBeforeD(stage)));
+  const had = earlier.some(({ result }) => isLarva(mainStage(result)));
   const eggs = eggsBehind(asked);
-  if (now.positive === 0 || had || eggs === null || !(eggs.estimate > 0)) return null;
+  if (mainStage(counted.result) !== D_LARVA || had || eggs === null || !(eggs.estimate > 0)) return null;
   const { estimate, low, high } = counted.alive;
   const part = now.positive / now.of;
   const dLarvae = { estimate: estimate * part, low: low * part, high: high * part };
   return { kind: 'survival', species, yield: { dLarvae, of: eggs, denominator: 'eggs' } };
 }
-
-const BEFORE_D = ['egg', 'fertilised-egg', 'two-cell', 'four-cell', 'morula', 'blastula', 'gastrula', 'trochophore'];
-const isBeforeD = (stage: string): boolean => BEFORE_D.includes(stage) || ['dead', 'unsure'].includes(stage);
