@@ -51,7 +51,7 @@ describe("a hatchery's own figures", () => {
     await expect(set('setting.length-um', null, 0)).rejects.toThrow('a figure that was changed');
     await expect(
       setOwnFigure(store, 'Ada', { species: 'blue-mussel', name: UMBO, value: 1, why: 'x', changes: 0 }),
-    ).rejects.toThrow('one of eastern-oyster, pacific-oyster, hard-clam');
+    ).rejects.toThrow('one of eastern-oyster, hard-clam, pacific-oyster');
     expect((await viewOf(UMBO))?.figure.value).toBe(6);
   });
 

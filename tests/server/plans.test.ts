@@ -16,22 +16,23 @@ async function enter(kind: string, fields: Record<string, string>): Promise<stri
   return (json as { id: string }).id;
 }
 
-const count = (sample: string, when: string, counts: string, stage: string, lengths: string): Promise<string> =>
+interface ByEye {
+  readonly sample: string;
+  readonly at: string;
+  readonly counts: string;
+  readonly stage: string;
+  readonly lengths_um: string;
+}
+
+const count = (told: ByEye): Promise<string> =>
   enter('count', {
+    ...told,
     tank: '1-15',
-    sample,
-    at: when,
     container_ml: '2000',
-    counts,
     volume_ml: '0.5',
     taken_ml: '10',
     made_up_to_ml: '100',
-    stage,
-    lengths_um: lengths,
   });
-
-const D_LENGTHS = '68;71;70;69;72;70';
-const UMBO_LENGTHS = '118;121;117;124;120;120';
 
 beforeAll(async () => {
   at = await startTestServer();
@@ -41,9 +42,21 @@ beforeAll(async () => {
   const stocked = { kind: 'stock', to: '1-15', batch: 'A', number: '9000000', at: '2026-05-04T11:00Z' };
   await enter('move', stocked);
   // 150 in 0.5 mL of a tenth of 2,000 mL: 150 / 0.5 x 10 x 2,000 = 6,000,000
-  ids.first = await count('A day 2', '2026-05-06T09:00Z', '150;150;150', 'd-larva', D_LENGTHS);
+  ids.first = await count({
+    sample: 'A day 2',
+    at: '2026-05-06T09:00Z',
+    counts: '150;150;150',
+    stage: 'd-larva',
+    lengths_um: '68;71;70;69;72;70',
+  });
   await enter('move', { kind: 'cull', from: '1-15', number: '1000000', at: '2026-05-06T10:00Z' });
-  ids.second = await count('A day 6', '2026-05-10T09:00Z', '100;100;100', 'umbo', UMBO_LENGTHS);
+  ids.second = await count({
+    sample: 'A day 6',
+    at: '2026-05-10T09:00Z',
+    counts: '100;100;100',
+    stage: 'umbo',
+    lengths_um: '118;121;117;124;120;120',
+  });
 });
 afterAll(() => at.close());
 
@@ -180,7 +193,10 @@ describe('figures', () => {
       changes: [{ value: 5, why: 'our season 2026', by: 'Ana' }],
     });
     const { json } = await post('/plans/try', { question: STOCKING });
-    expect(json).toMatchObject({ answer: { perMl: 5, holds: 10e6 }, figures: 'common 1, eastern-oyster 1, own figures 1' });
+    expect(json).toMatchObject({
+      answer: { perMl: 5, holds: 10e6 },
+      figures: 'common 1, eastern-oyster 1, own figures 1',
+    });
   });
 
   it('go back to the shipped one, and refuse who did not see the last change', async () => {

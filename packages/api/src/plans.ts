@@ -8,7 +8,10 @@ export const planQuestion = z.looseObject({ kind: z.string().max(40) });
 const value = z.union([
   z.number(),
   z.array(z.number()).min(1).max(200),
-  z.array(z.tuple([z.number(), z.number()])).min(1).max(200),
+  z
+    .array(z.tuple([z.number(), z.number()]))
+    .min(1)
+    .max(200),
 ]);
 
 /** A figure changed for one plan alone. */

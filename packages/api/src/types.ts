@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type * as seasons from './batch-season.js';
 import type * as calibrations from './calibrations.js';
 import type * as decisions from './decisions.js';
 import type * as entries from './entries.js';
@@ -56,3 +57,8 @@ export type PlanHead = z.output<typeof plans.planHead>;
 export type Plan = z.output<typeof plans.plan>;
 export type FigureList = z.output<typeof plans.figureList>;
 export type AfterCount = z.output<typeof plans.afterCount>;
+export type BatchSeason = z.output<typeof seasons.batchSeason>;
+export type BatchLine = z.output<typeof seasons.batchLine>;
+export type TankSeason = z.output<typeof seasons.tankSeason>;
+export type Happening = z.output<typeof seasons.happening>;
+export type StandingEntry = z.output<typeof seasons.standingEntry>;

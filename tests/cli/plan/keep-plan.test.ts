@@ -20,7 +20,10 @@ async function counted(): Promise<ReturnType<typeof newBench>> {
   return bench;
 }
 
-async function storeOf<T>(data: string, work: (store: Awaited<ReturnType<typeof openStore>>) => Promise<T>): Promise<T> {
+async function storeOf<T>(
+  data: string,
+  work: (store: Awaited<ReturnType<typeof openStore>>) => Promise<T>,
+): Promise<T> {
   const store = await openStore(data);
   try {
     return await work(store);
@@ -32,7 +35,18 @@ async function storeOf<T>(data: string, work: (store: Awaited<ReturnType<typeof 
 describe('veligrid plan --save', () => {
   it('keeps question, answer, figures, the count it rests on, who and why', async () => {
     const { data } = await counted();
-    const said = await ask(STOCKING, '--save', '--data', data, '--by', 'Ada', '--sample', 'A day 8', '--why', 'too many');
+    const said = await ask(
+      STOCKING,
+      '--save',
+      '--data',
+      data,
+      '--by',
+      'Ada',
+      '--sample',
+      'A day 8',
+      '--why',
+      'too many',
+    );
     expect([said.code, said.err]).toEqual([0, expect.stringMatching(/^Kept: stocking plan \(.+\)\n$/)]);
     expect(isAnswer(JSON.parse(said.out))).toBe(true);
     await storeOf(data, async (store) => {
@@ -102,6 +116,6 @@ describe('veligrid plan --save', () => {
     const { err } = await ask(STOCKING, '--save', '--data', data, '--by', 'Ada', '--batch', 'Z', '--why', 'for room');
     expect(err).toContain('Kept');
     const { out } = await veligrid('history', 'Z', '--data', data);
-    expect(out).toMatch(/planned.*stocking, for room/);
+    expect(out).toMatch(/plan kept.*stocking, for room/);
   });
 });

@@ -52,7 +52,9 @@ async function kept(question: unknown, given: PlanArguments, console: Console): 
   if (data === undefined) throw wrong('--save needs --data: the folder of the hatchery that keeps the plan.');
   if (by === undefined) throw wrong('--save needs --by: the name of who keeps the plan.');
   if (figures !== undefined) {
-    throw wrong('--save takes the figures that the hatchery keeps: put those of your file there first (Settings, Figures).');
+    throw wrong(
+      '--save takes the figures that the hatchery keeps: put those of your file there first (Settings, Figures).',
+    );
   }
   const entry = await recording({ data, by }, async (desk) => {
     const [sampleId, batchId, tankId] = [

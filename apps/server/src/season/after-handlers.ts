@@ -32,9 +32,13 @@ async function answerOf({ house, params }: Call<'getAfterCount'>): Promise<After
   const sample = await findSample(house, params['sample']);
   const found = await afterCount(lookingDesk(house), sample.id);
   if (found === null) {
-    throw new ProblemError('not-signed-off', 'This count is not signed off, so nothing follows from it. Sign it off first.', {
-      code: 'after-not-signed-off',
-    });
+    throw new ProblemError(
+      'not-signed-off',
+      'This count is not signed off, so nothing follows from it. Sign it off first.',
+      {
+        code: 'after-not-signed-off',
+      },
+    );
   }
   const { counted, asked, ageDays } = found;
   const { signOff } = counted.overview;

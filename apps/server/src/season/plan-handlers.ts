@@ -10,7 +10,7 @@ const askedOf = ({ question, changed }: Call<'tryPlan'>['body']): PlanAsked =>
   changed === undefined ? { question } : { question, changed };
 
 /** As it is sent: without what is undefined, and with lists that may be written to. */
-const plain = <T>(value: unknown): T => JSON.parse(JSON.stringify(value)) as T;
+const plain = (value: unknown): unknown => JSON.parse(JSON.stringify(value));
 
 async function keep({ house, body, by }: Call<'keepPlan'>): Promise<PlanHead> {
   const { sample = null, signOff, batch, tank, why } = body;
@@ -43,7 +43,7 @@ async function list({ house, query }: Call<'getPlans'>): Promise<{ plans: PlanHe
 }
 
 export const planHandlers: Handlers<'tryPlan' | 'keepPlan' | 'getPlans' | 'getPlan' | 'getFigures' | 'setFigure'> = {
-  tryPlan: async ({ house, body }) => plain<TriedPlan>(await tryPlan(house.store, askedOf(body))),
+  tryPlan: async ({ house, body }) => plain(await tryPlan(house.store, askedOf(body))) as TriedPlan,
   keepPlan: keep,
   getPlans: list,
   getPlan: async ({ house, params }) => {
@@ -53,7 +53,7 @@ export const planHandlers: Handlers<'tryPlan' | 'keepPlan' | 'getPlans' | 'getPl
   },
   getFigures: async ({ house, params }) => {
     const species = params['species'] ?? '';
-    return plain<FigureList>({ species, figures: await figuresView(house.store, species) });
+    return plain({ species, figures: await figuresView(house.store, species) }) as FigureList;
   },
   setFigure: ({ house, params, body, by }) =>
     atDesk(house, by, async ({ parts }) => {

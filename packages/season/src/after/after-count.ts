@@ -1,4 +1,4 @@
-import type { Move } from '@veligrid/hatchery';
+import type { Move, Stay } from '@veligrid/hatchery';
 import { VeligridError } from '@veligrid/model';
 import { answerPlan } from '../plan/answer-plan.js';
 import type { PlanAnswer } from '../plan/answers.js';
@@ -7,14 +7,7 @@ import type { PlanQuestion } from '../plan/questions.js';
 import { ledgerOf, type Desk } from '../record/desk.js';
 import { allowedPlans, type AllowedPlan } from './allowed-plans.js';
 import { temperatureAlong, type Asked } from './asked.js';
-import {
-  beforeOf,
-  growthQuestion,
-  movesBetween,
-  survivalQuestion,
-  yieldQuestion,
-  type Before,
-} from './changes.js';
+import { beforeOf, growthQuestion, movesBetween, survivalQuestion, yieldQuestion, type Before } from './changes.js';
 import { countsAlong, pathOf, stayOf } from './count-path.js';
 import { countedSample, daysBetween, type CountedSample } from './counted-sample.js';
 
@@ -35,6 +28,12 @@ export interface AfterCount {
   readonly plans: readonly AllowedPlan[];
 }
 
+/** The batch of a count: that of its sample, else the one that was in the tank. */
+async function batchOf({ parts }: Desk, { overview }: CountedSample, stay: Stay | null): Promise<Asked['batch']> {
+  const id = overview.sample.batchId ?? stay?.batchId ?? null;
+  return id === null ? null : parts.batches.get(id);
+}
+
 async function askedOf(desk: Desk, sampleId: string): Promise<Asked | null> {
   const { parts } = desk;
   const counts = (await parts.samples.overview()).flatMap((one) => countedSample(one) ?? []);
@@ -43,8 +42,7 @@ async function askedOf(desk: Desk, sampleId: string): Promise<Asked | null> {
   const { recorded, ledger } = await ledgerOf(desk);
   const { sample } = counted.overview;
   const stay = stayOf(ledger.stays, counted);
-  const batchId = sample.batchId ?? stay?.batchId ?? null;
-  const batch = batchId === null ? null : await parts.batches.get(batchId);
+  const batch = await batchOf(desk, counted, stay);
   const path = stay === null ? [] : pathOf(stay, sample.takenAt, ledger.stays, recorded);
   return {
     desk,

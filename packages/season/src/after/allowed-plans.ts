@@ -37,11 +37,16 @@ function stageOf({ counted }: Asked): { readonly stage: string } | { readonly me
   return mean === null || isEmbryo(stage) ? null : { meanLengthUm: mean };
 }
 
+/** The tank of a count as plans take it; none when its volume is not known. */
+const tankOf = (tank: Asked['tank']): { readonly name: string; readonly volumeMl: number }[] =>
+  tank === null || tank.volumeMl === null ? [] : [{ name: tank.name, volumeMl: tank.volumeMl }];
+
 function thinning(asked: Asked): Made {
   const { tank, counted, species } = asked;
   const stage = stageOf(asked);
-  if (tank?.volumeMl == null || stage === null) return null;
-  const tanks = [{ name: tank.name, volumeMl: tank.volumeMl, larvae: counted.alive }];
+  const [own] = tankOf(tank);
+  if (own === undefined || stage === null) return null;
+  const tanks = [{ ...own, larvae: counted.alive }];
   return { kind: 'stocking', species, ...stage, tanks };
 }
 
@@ -49,8 +54,7 @@ function stocking(asked: Asked): Made {
   const { tank, counted, species } = asked;
   const stage = stageOf(asked);
   if (stage === null) return null;
-  const tanks = tank?.volumeMl == null ? [] : [{ name: tank.name, volumeMl: tank.volumeMl }];
-  return { kind: 'stocking', species, ...stage, larvae: counted.alive, tanks };
+  return { kind: 'stocking', species, ...stage, larvae: counted.alive, tanks: tankOf(tank) };
 }
 
 function screening({ counted, species }: Asked): Made {
@@ -61,7 +65,8 @@ function screening({ counted, species }: Asked): Made {
 async function ration(asked: Asked): Promise<Made> {
   const { desk, tank, counted, species } = asked;
   const stage = stageOf(asked);
-  if (stage === null || tank?.volumeMl == null) return null;
+  const [own] = tankOf(tank);
+  if (stage === null || own === undefined) return null;
   const readings = await desk.parts.cultureReadings.list();
   const cultures = (await desk.parts.cultures.list()).flatMap(({ id, name, species: alga, active }) => {
     const last = readings.findLast(({ cultureId }) => cultureId === id);
@@ -69,7 +74,7 @@ async function ration(asked: Asked): Promise<Made> {
     return !active || last === undefined || known === null ? [] : [{ name, alga: known, cellsPerMl: last.cellsPerMl }];
   });
   const length = counted.meanLengthUm === null ? {} : { meanLengthUm: counted.meanLengthUm.estimate };
-  return { kind: 'ration', species, ...stage, ...length, larvae: counted.alive, volumeMl: tank.volumeMl, cultures };
+  return { kind: 'ration', species, ...stage, ...length, larvae: counted.alive, volumeMl: own.volumeMl, cultures };
 }
 
 const EYED = ['eyed', 'pediveliger'];
@@ -81,7 +86,9 @@ function readiness({ counts, counted, species, spawnedAt, temperatureC }: Asked)
   if (spawnedAt === null || counted.lengthsUm.length === 0 || isEmbryo(mainStage(counted.result))) return null;
   const measured = counts.flatMap(({ overview, meanLengthUm, result }) => {
     const day = daysBetween(spawnedAt, overview.sample.takenAt);
-    return meanLengthUm === null || day <= 0 || isEmbryo(mainStage(result)) ? [] : [{ day, lengthUm: meanLengthUm.estimate }];
+    return meanLengthUm === null || day <= 0 || isEmbryo(mainStage(result))
+      ? []
+      : [{ day, lengthUm: meanLengthUm.estimate }];
   });
   if (measured.length < 2) return null;
   const slide = slideOf(counted.result, EYED);
@@ -147,7 +154,7 @@ function eggPool({ counted, tank, species }: Asked): Made {
       subsamples: subsamples.map((one) => ({ count: one.count, volumeMl: one.volumeMl, steps: one.steps ?? [] })),
     },
     ...(fertilised.positive > 0 ? { fertilised: [fertilised] } : {}),
-    tanks: tank?.volumeMl == null ? [] : [{ name: tank.name, volumeMl: tank.volumeMl }],
+    tanks: tankOf(tank),
   };
 }
 

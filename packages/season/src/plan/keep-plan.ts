@@ -52,10 +52,7 @@ async function changedOf(
  *
  * @throws VeligridError `bad-argument` with one sentence for what is wrong or missing
  */
-export async function tryPlan(
-  parts: Pick<Parts, 'rules'>,
-  { question, changed = [] }: PlanAsked,
-): Promise<TriedPlan> {
+export async function tryPlan(parts: Pick<Parts, 'rules'>, { question, changed = [] }: PlanAsked): Promise<TriedPlan> {
   const species = speciesOf(question);
   const own = await ownFiguresOf(parts, species);
   const forThis = await changedOf(species, own, changed);
@@ -83,7 +80,7 @@ export interface PlanToKeep extends PlanAsked {
 }
 
 /** The sign-off of the whole count that stands; null when it is open. */
-export function standingOf(signOffs: readonly SignOffEntry[]): SignOffEntry | null {
+function standingOf(signOffs: readonly SignOffEntry[]): SignOffEntry | null {
   const last = signOffs.findLast(({ photoId }) => photoId === null);
   return last?.kind === 'signed' ? last : null;
 }
@@ -130,7 +127,10 @@ export async function keepPlan(parts: Parts, wanted: PlanToKeep): Promise<PlanEn
 export type PlanStanding = 'stands' | 'reopened' | 'signed-anew' | 'rests-on-none';
 
 /** @param signOffs those of the plan's sample */
-export function planStanding({ signOffId }: Pick<PlanEntry, 'signOffId'>, signOffs: readonly SignOffEntry[]): PlanStanding {
+export function planStanding(
+  { signOffId }: Pick<PlanEntry, 'signOffId'>,
+  signOffs: readonly SignOffEntry[],
+): PlanStanding {
   if (signOffId === null) return 'rests-on-none';
   const standing = standingOf(signOffs);
   if (standing === null) return 'reopened';

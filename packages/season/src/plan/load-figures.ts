@@ -1,6 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { badArgument } from '@veligrid/model';
+import { speciesNames } from '@veligrid/imaging';
 import { figureBook, parseFigures, type FigureBook, type FigurePreset } from '@veligrid/hatchery';
 
 const require = createRequire(import.meta.url);
@@ -10,16 +11,14 @@ async function shipped(name: string): Promise<FigurePreset> {
   return parseFigures(JSON.parse(await readFile(file, 'utf8')));
 }
 
-/** Species that presets are shipped for. */
-export const SPECIES = ['eastern-oyster', 'pacific-oyster', 'hard-clam'] as const;
-
 /**
  * Presets that come with the program: those for all species, then those of this one.
  *
  * @throws VeligridError `bad-argument` for a species that has none
  */
 export async function shippedPresets(species: string): Promise<readonly FigurePreset[]> {
-  if (!SPECIES.some((one) => one === species)) throw badArgument('species', `one of ${SPECIES.join(', ')}`, species);
+  const known = await speciesNames();
+  if (!known.includes(species)) throw badArgument('species', `one of ${known.join(', ')}`, species);
   return [await shipped('common'), await shipped(species)];
 }
 
@@ -30,3 +29,7 @@ export async function shippedPresets(species: string): Promise<readonly FigurePr
  */
 export const loadFigures = async (species: string, own: readonly FigurePreset[] = []): Promise<FigureBook> =>
   figureBook(await shippedPresets(species), own);
+
+/** Same; for a species that has none those for all species. */
+export const loadFiguresOrCommon = async (species: string, own: readonly FigurePreset[] = []): Promise<FigureBook> =>
+  (await speciesNames()).includes(species) ? loadFigures(species, own) : figureBook([await shipped('common')], own);

@@ -94,6 +94,11 @@ async function checkUnchanged(parts: Pick<Parts, 'rules'>, { species, name, chan
   throw new VeligridError('changed-meanwhile', `${who} changed this figure in the meantime. Look at it again.`);
 }
 
+/** A figure as files have it: without the preset that it stands in. */
+function rowOf({ name, value, unit, about, source, confidence }: Figure): JsonObject {
+  return { name, value, unit, ...(about !== undefined && { about }), source, confidence };
+}
+
 /**
  * Sets one of the hatchery's own figures, or goes back to the shipped one. Every version stays.
  *
@@ -110,11 +115,8 @@ export async function setOwnFigure(parts: Pick<Parts, 'rules'>, by: string, want
   }
   const version = String(Number(own?.preset.version ?? 0) + 1);
   const set = value === null ? [] : [figureSet(figureBook(shipped), { name, value, why }, { name: OWN, version })];
-  const rows = [...others, ...set].map(({ preset: _preset, version: _version, ...row }) => row);
+  const rows = [...others, ...set].map(rowOf);
   const content = { format: 'veligrid-figures-1', name: OWN, title: `Own figures, ${species}`, version, figures: rows };
   const change = { name, value, why };
-  await parts.rules.append(
-    { ...keptAs(species), version, content: { ...content, change } as unknown as JsonObject },
-    { by, why },
-  );
+  await parts.rules.append({ ...keptAs(species), version, content: { ...content, change } }, { by, why });
 }
