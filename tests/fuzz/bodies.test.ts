@@ -85,6 +85,28 @@ beforeAll(async () => {
     { name: 'Bo', role: 'counter', passwordHash: 'x', active: true },
     { by: 'test' },
   );
+  const said = { by: 'test' };
+  const animal = await at.house.store.broodstock.add(
+    {
+      name: 'N-1',
+      species: 'pacific-oyster',
+      line: '',
+      origin: '',
+      selectedFor: '',
+      sex: 'both',
+      note: '',
+      active: true,
+    },
+    said,
+  );
+  const when = '2026-05-04T07:00:00.000Z';
+  const spawn = await at.house.store.spawns.append(
+    {
+      ...{ name: 'S', species: 'pacific-oyster', happenedAt: when, endedAt: null },
+      ...{ ambientC: null, raisedC: null, cue: '', note: '' },
+    },
+    said,
+  );
   const hash = (picture.json as { hash: string }).hash;
   const plan = await keepPlan(at.house.store, { question: STOCKING, sampleId: null, by: 'test', program: 'x' });
   Object.assign(known, {
@@ -105,6 +127,9 @@ beforeAll(async () => {
     row: [0],
     species: ['pacific-oyster', 'eastern-oyster'],
     version: ['1'],
+    spawn: [spawn.id],
+    dams: [animal.id],
+    sires: [animal.id],
     staff: [staff.id],
     plan: [plan.id],
     figure: ['stocking.umbo.per-ml', 'growth.slow'],

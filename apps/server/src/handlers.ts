@@ -16,6 +16,7 @@ import { sampleHandlers } from './samples/sample-handlers.js';
 import { afterHandlers } from './season/after-handlers.js';
 import { entryHandlers } from './season/entry-handlers.js';
 import { planHandlers } from './season/plan-handlers.js';
+import { spawnHandlers } from './season/spawn-handlers.js';
 import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
 import { stageRulesHandlers } from './stage-rules/stage-rules-handlers.js';
@@ -39,6 +40,7 @@ export const handlers: Handlers<RouteName> = {
   ...entryHandlers,
   ...planHandlers,
   ...afterHandlers,
+  ...spawnHandlers,
   ...seasonHandlers,
   getOpenApi: ({ house, res }) => {
     res.json(openApi(house.version));

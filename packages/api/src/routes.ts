@@ -5,6 +5,7 @@ import { peopleRoutes } from './routes-people.js';
 import { seasonRoutes } from './routes-season.js';
 import { sampleRoutes } from './routes-samples.js';
 import { planRoutes } from './routes-plans.js';
+import { spawnRoutes } from './routes-spawns.js';
 import { toolRoutes } from './routes-tools.js';
 
 /** Where all routes begin. */
@@ -17,6 +18,7 @@ export const routes = {
   ...photoRoutes,
   ...toolRoutes,
   ...entryRoutes,
+  ...spawnRoutes,
   ...seasonRoutes,
   ...planRoutes,
 } as const;
