@@ -12,10 +12,11 @@ const MAY_IMPORT = {
   'packages/hatchery': ['model', 'estimation'],
   'packages/api': ['model'],
   'packages/storage': ['model'],
+  'packages/season': ['model', 'imaging', 'estimation', 'hatchery', 'storage'],
   'packages/jobs': ['model', 'imaging', 'storage'],
   'apps/web': ['model', 'review', 'api'],
-  'apps/server': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs', 'api'],
-  'apps/cli': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'jobs'],
+  'apps/server': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'season', 'jobs', 'api'],
+  'apps/cli': ['model', 'imaging', 'review', 'estimation', 'hatchery', 'storage', 'season', 'jobs'],
 };
 
 /** Libraries with the only folder that may import them. */
@@ -29,6 +30,7 @@ const ONE_DOOR = {
   express: 'apps/server/src',
   kysely: 'packages/storage/src',
   libsql: 'packages/storage/src',
+  pg: 'packages/storage/src/dialect',
   tinypool: 'packages/jobs/src',
 };
 

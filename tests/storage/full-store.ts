@@ -4,6 +4,7 @@ import { openStore, type Store } from '@veligrid/storage';
 import { countOf, found } from './count-example.js';
 import { batch, decision, photographed, SAID } from './examples.js';
 import { newFolder } from './new-folder.js';
+import { planned } from './plan-contract.js';
 import { moved, wholeSeason } from './season-examples.js';
 
 /** Text that trips what reads tables carelessly: formulas, quotes, line ends, letters of everywhere. */
@@ -21,7 +22,7 @@ function awkwardCount(photoId: string): PhotoCount {
 }
 
 /** Fills a store with something of everything. */
-async function fill(store: Store): Promise<void> {
+export async function fill(store: Store): Promise<void> {
   const who = await store.staff.add({ name: 'Ada', role: 'manager', passwordHash: 'scrypt$1', active: true }, SAID);
   await store.staff.add({ name: 'Ben', role: 'viewer', passwordHash: null, active: false }, SAID);
   await store.signIns.add({ tokenHash: 'a'.repeat(64), staffId: who.id, expiresAt: '2036-01-01T00:00:00.000Z' });
@@ -62,6 +63,10 @@ async function fill(store: Store): Promise<void> {
     await store.moves.correct(id, 1, { number: 1 / 3, low: null, high: null }, { ...SAID, why: name });
     if (name === '007') await store.moves.withdraw(id, 2, SAID);
   }
+  const own = await store.rules.append({ kind: 'species-preset', name: 'x', version: '1', content: {} }, SAID);
+  const [first] = await store.batches.list();
+  const resting = { sampleId, signOffId: signed.id, batchId: first?.id ?? null, ownFiguresId: own.id };
+  for (const why of AWKWARD) await store.plans.append(planned({ ...resting, figures: why }), { ...SAID, why });
   await store.jobs.add([{ kind: 'count-photo', subject: photoId, payload: {} }]);
   await store.jobs.claim('here/1', ['count-photo'], 60_000);
 }

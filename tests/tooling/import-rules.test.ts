@@ -23,6 +23,7 @@ const libraries = [
   'express',
   'kysely',
   'libsql',
+  'pg',
   'tinypool',
 ];
 
@@ -36,6 +37,7 @@ const planted: readonly (readonly [file: string, statement: string, rule: string
   ['packages/estimation/src/bad-node.ts', `import 'node:fs';`, 'no-node'],
   ['packages/hatchery/src/bad.ts', `import '@veligrid/storage';`, 'direction-packages-hatchery'],
   ['packages/storage/src/bad.ts', `import '@veligrid/imaging';`, 'direction-packages-storage'],
+  ['packages/season/src/bad.ts', `import '@veligrid/jobs';`, 'direction-packages-season'],
   ['packages/jobs/src/bad.ts', `import '@veligrid/review';`, 'direction-packages-jobs'],
   ['packages/imaging/src/bad-app.ts', `import '../../../apps/cli/src/index.js';`, 'direction-packages-imaging'],
   ['packages/api/src/bad.ts', `import '@veligrid/review';`, 'direction-packages-api'],
@@ -49,6 +51,7 @@ const planted: readonly (readonly [file: string, statement: string, rule: string
   ['apps/cli/src/bad-inner.ts', `import '../../../packages/model/src/inner.js';`, 'enter-by-index'],
   ['apps/cli/src/bad-type.ts', `import type { Inner } from '../../../packages/model/src/inner.js';`, 'enter-by-index'],
   ['packages/imaging/src/cv/bad.ts', `import 'sharp';`, 'one-door-sharp'],
+  ['packages/storage/src/bad-pg.ts', `import 'pg';`, 'one-door-pg'],
   ['apps/cli/src/bad-sharp.ts', `import 'sharp';`, 'one-door-sharp'],
   ['packages/imaging/src/bad-bmp.ts', `import 'fast-bmp';`, 'one-door-fast-bmp'],
   ['packages/imaging/src/bad-tiff.ts', `import 'geotiff';`, 'one-door-geotiff'],

@@ -13,6 +13,9 @@ import { signOffHandlers } from './results/sign-off-handlers.js';
 import { auditHandlers } from './review/audit-handlers.js';
 import { decisionHandlers } from './review/view-handlers.js';
 import { sampleHandlers } from './samples/sample-handlers.js';
+import { entryHandlers } from './season/entry-handlers.js';
+import { spawnHandlers } from './season/spawn-handlers.js';
+import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
 import { stageRulesHandlers } from './stage-rules/stage-rules-handlers.js';
 
@@ -32,6 +35,9 @@ export const handlers: Handlers<RouteName> = {
   ...exportHandlers,
   ...calibrationHandlers,
   ...stageRulesHandlers,
+  ...entryHandlers,
+  ...spawnHandlers,
+  ...seasonHandlers,
   getOpenApi: ({ house, res }) => {
     res.json(openApi(house.version));
     return Promise.resolve();

@@ -9,6 +9,8 @@ export {
   type ToReview,
 } from './results/confirm-reviewed.js';
 export { keepHandTally, type HandTally, type TalliedFilling } from './results/hand-tally.js';
+export { COUNT } from './season/count-kind.js';
+export { RECORD_KINDS } from './season/record-kinds.js';
 export { keptCounting } from './samples/sample-answer.js';
 export { DEMO_KEY } from './people/session-handlers.js';
 export type { House } from './house.js';

@@ -29,7 +29,13 @@ export interface Column<T> {
 type Checked<T> = Omit<Column<T>, 'about' | 'optional'>;
 
 const asIs = <T>(value: T): T => value;
-const isText = (value: unknown): string | null => (typeof value === 'string' ? null : 'text');
+
+/** Halves of characters and NUL do not come back from a database as they were, or are refused by it. */
+const UNWRITABLE = /\p{Surrogate}/u;
+const isWritable = (value: string): boolean => !UNWRITABLE.test(value) && !value.includes('\0');
+
+const isText = (value: unknown): string | null =>
+  typeof value === 'string' && isWritable(value) ? null : 'text in whole characters, without NUL';
 
 /** ISO 8601 in UTC, to the millisecond, as JavaScript writes it: so that text sorts by time. */
 const UTC = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/;
@@ -52,7 +58,10 @@ export const time: (about: string) => Column<string> = make({ ...TEXT, holds: 't
 export const name: (about: string) => Column<string> = make({
   ...TEXT,
   holds: 'text',
-  refusal: (value) => (typeof value === 'string' && value.trim() !== '' ? null : 'text that is not empty'),
+  refusal: (value) =>
+    typeof value === 'string' && value.trim() !== '' && isWritable(value)
+      ? null
+      : 'text that is not empty, in whole characters, without NUL',
 });
 
 /** A SHA-256, 64 hexadecimal digits in lower case. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { VeligridError } from '@veligrid/model';
-import { answerPlan } from '../../../apps/cli/src/plan/answer-plan.js';
+import { answerPlan } from '@veligrid/season';
 import { planText } from '../../../apps/cli/src/plan/text/plan-text.js';
 import { isAnswer, isQuestion } from './support.js';
 

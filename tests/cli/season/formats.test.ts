@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { checkDateFormat, ISO_FORMATS, numberOf, timeOf, type Formats } from '../../../apps/cli/src/season/formats.js';
+import { checkDateFormat, ISO_FORMATS, numberOf, timeOf, type Formats } from '@veligrid/season';
 
 const formats = (more: Partial<Formats>): Formats => ({ ...ISO_FORMATS, zone: 'Z', ...more });
 

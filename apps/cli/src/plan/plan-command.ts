@@ -1,7 +1,8 @@
+import { answerPlan } from '@veligrid/season';
 import type { Console } from '../console.js';
 import { EXIT } from '../exit-codes.js';
 import { answerJson, readQuestion } from '../question/read-question.js';
-import { answerPlan } from './answer-plan.js';
+import { readOwnFigures } from './read-own-figures.js';
 import { planText } from './text/plan-text.js';
 
 /** What `plan` was called with. */
@@ -25,7 +26,10 @@ export async function planCommand(
   console: Console,
   input: NodeJS.ReadableStream = process.stdin,
 ): Promise<number> {
-  const answer = await answerPlan(await readQuestion(file, input), figures);
+  const answer = await answerPlan(
+    await readQuestion(file, input),
+    figures === undefined ? undefined : await readOwnFigures(figures),
+  );
   console.out(text ? planText(answer) : answerJson(answer));
   return EXIT.done;
 }

@@ -1,12 +1,23 @@
 import type { Command } from 'commander';
 import { MOVE_KINDS, type MoveKind } from '@veligrid/model';
 import { EXIT } from '../exit-codes.js';
-import { BATCH, TANK } from './kinds/batch.js';
-import { ANIMAL, CROSS, SPAWN, SPAWN_RESULT } from './kinds/broodstock.js';
-import { CULTURE, CULTURE_READING, RATION, WATER } from './kinds/care.js';
-import { keepMove, moveFields } from './kinds/move.js';
-import { SETTING, SPAT } from './kinds/setting.js';
-import type { Kind } from './kind.js';
+import {
+  ANIMAL,
+  BATCH,
+  CROSS,
+  CULTURE,
+  CULTURE_READING,
+  keepMove,
+  type Kind,
+  moveFields,
+  RATION,
+  SETTING,
+  SPAT,
+  SPAWN,
+  SPAWN_RESULT,
+  TANK,
+  WATER,
+} from '@veligrid/season';
 import { looking, type DeskOptions } from './open-desk.js';
 import { addRecordCommand, withData, type Adding } from './record-command.js';
 import { listAnimals, listBatches, listCultures, listSpawns, listTanks, type ListView } from './show/lists.js';

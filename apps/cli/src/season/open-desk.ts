@@ -1,6 +1,6 @@
 import { openStore, type Store } from '@veligrid/storage';
 import { VeligridError } from '@veligrid/model';
-import type { Desk } from './desk.js';
+import type { Desk } from '@veligrid/season';
 
 /** Options that all commands of the season have. */
 export interface DeskOptions {

@@ -1,10 +1,7 @@
 import { Option, type Command } from 'commander';
 import type { Console } from '../console.js';
 import { EXIT } from '../exit-codes.js';
-import type { Answered } from './desk.js';
-import { ISO_FORMATS } from './formats.js';
-import { Given, type Field } from './given.js';
-import type { Kind } from './kind.js';
+import { type Answered, type Field, Given, ISO_FORMATS, type Kind } from '@veligrid/season';
 import { recording, type DeskOptions } from './open-desk.js';
 
 /** What commands are added with. */

@@ -1,5 +1,5 @@
 import type { NewSample } from '@veligrid/api';
-import { readNumber, toMl, type VolumeUnit } from '../words/numbers.js';
+import { localTime, readNumber, toMl, type VolumeUnit } from '../words/numbers.js';
 import type { Word } from '../words/say.js';
 
 /** One dilution or concentration as typed: milliliters taken and made up to. */
@@ -111,12 +111,6 @@ export function newSampleOf(text: NewCountText, tank: string): NewSample {
     note: text.note.trim(),
     draw: draw === null ? null : { photos: draw },
   };
-}
-
-/** A moment as `datetime-local` writes it, in the zone of this device. */
-function localTime(date: Date): string {
-  const shifted = new Date(date.getTime() - date.getTimezoneOffset() * 60_000);
-  return shifted.toISOString().slice(0, 16);
 }
 
 /** What stands in the form before anybody types. */

@@ -51,3 +51,9 @@ export function readNumber(text: string): number | null {
   const plain = text.trim().replace(/\s/g, '').replace(',', '.');
   return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(plain) ? Number(plain) : null;
 }
+
+/** A moment as `datetime-local` writes it, in the zone of this device. */
+export function localTime(date: Date): string {
+  const shifted = new Date(date.getTime() - date.getTimezoneOffset() * 60_000);
+  return shifted.toISOString().slice(0, 16);
+}

@@ -7,14 +7,14 @@ import { columnsOf, sqlName, toRow, type AnyTable, type Column, type SqlValue } 
 import { together, type Working } from '../context.js';
 import { onDisk } from '../files/disk-failure.js';
 import { machineDisk, type Disk } from '../files/disk.js';
-import { pathOf, placeFile } from '../files/picture-files.js';
+import { pathOf, placeFile } from '../files/place-file.js';
 import { DATABASE, PICTURES } from '../layout.js';
-import { DETECTIONS } from '../log-tables.js';
-import { SEASON_STEP } from '../migrations/migrate.js';
+import { DETECTIONS, PLAN } from '../log-tables.js';
+import { PARENTS_STEP, PLANS_STEP, SEASON_STEP } from '../migrations/migrate.js';
 import { openDatabase } from '../open-database.js';
 import { packCount } from '../parts/packed-count.js';
 import { FILE } from '../record-tables.js';
-import { SEASON_TABLES } from '../season-tables.js';
+import { PARENTAGE, SEASON_TABLES, SPERM_CHECK } from '../season-tables.js';
 import { TABLES } from '../tables.js';
 import { TABLES_FOLDER } from './export-store.js';
 import { fromLarvaRow, HEAD, LARVAE } from './fields.js';
@@ -94,9 +94,12 @@ async function stepsOf(disk: Disk, from: string): Promise<readonly unknown[]> {
   }
 }
 
-/** Whether an export may lack a table: one for others holds no sign-ins, one of an older version no season. */
+/** Whether an export may lack a table: one for others holds no sign-ins, one of an older version no season or plans. */
 const mayLack = (table: AnyTable, steps: readonly unknown[]): boolean =>
-  table.name === 'sign_in' || (SEASON_TABLES.includes(table) && !steps.includes(SEASON_STEP));
+  table.name === 'sign_in' ||
+  (SEASON_TABLES.includes(table) && !steps.includes(SEASON_STEP)) ||
+  (table.name === PLAN.name && !steps.includes(PLANS_STEP)) ||
+  ([PARENTAGE.name, SPERM_CHECK.name].includes(table.name) && !steps.includes(PARENTS_STEP));
 
 async function importTables(working: Working, disk: Disk, from: string): Promise<void> {
   const folder = join(from, TABLES_FOLDER);

@@ -6,6 +6,7 @@ import { detectionsPart } from './detections.js';
 import { jobsPart } from './jobs.js';
 import { calibrationsPart, estimatesPart, rulesPart, settingsPart } from './logs.js';
 import { BATCH_RECORDS, fillingsPart, MICROSCOPE_RECORDS, photosPart, samplesPart, TANK_RECORDS } from './samples.js';
+import { plansPart } from './plans.js';
 import { seasonPart } from './season.js';
 import { signInsPart, staffPart } from './staff.js';
 
@@ -30,6 +31,7 @@ export function partsOf(context: Context): Parts {
     samples: samplesPart(context, belonging),
     ...belonging,
     ...seasonPart(context),
+    plans: plansPart(context),
     rules: rulesPart(context),
     settings: settingsPart(context),
     jobs: jobsPart(context),

@@ -1,5 +1,5 @@
 import type { Figure } from '@veligrid/hatchery';
-import type { PlanAnswer } from '../answers.js';
+import type { PlanAnswer } from '@veligrid/season';
 import { feedSheetLines, rationLines } from './feed-text.js';
 import { breedersLines, packingLines, readinessLines, settingLines } from './set-text.js';
 import { eggPoolLines, growthLines, screeningLines, stockingLines, survivalLines } from './stock-text.js';

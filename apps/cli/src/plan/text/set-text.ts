@@ -1,5 +1,5 @@
 import { threeFigures } from '../../limits-text.js';
-import type { AnswerOf } from '../answers.js';
+import type { AnswerOf } from '@veligrid/season';
 import { asTyped, limitsWords, line, shareWords, tableLines } from './words.js';
 
 /** Readiness. */

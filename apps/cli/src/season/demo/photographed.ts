@@ -1,9 +1,7 @@
 import { join } from 'node:path';
 import { VeligridError } from '@veligrid/model';
 import { confirmReviewed, photosToReview, type Looked } from '@veligrid/server';
-import { find } from '../desk.js';
-import { field } from '../given.js';
-import type { Kind } from '../kind.js';
+import { field, find, type Kind } from '@veligrid/season';
 import { keepPhoto } from '../sample/keep-photo.js';
 import { fillingNumbered, SAMPLE } from '../sample/sample-commands.js';
 import { lookedByTruth } from './drawn-truth.js';

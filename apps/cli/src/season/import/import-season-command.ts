@@ -5,7 +5,7 @@ import type { Command } from 'commander';
 import { openStore } from '@veligrid/storage';
 import { EXIT } from '../../exit-codes.js';
 import { readText } from '../sample/read-text.js';
-import type { Kind } from '../kind.js';
+import type { Kind } from '@veligrid/season';
 import { checkBy, type DeskOptions } from '../open-desk.js';
 import { withBy, type Adding } from '../record-command.js';
 import { importSeason, type Imported } from './import-season.js';

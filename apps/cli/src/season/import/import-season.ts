@@ -1,6 +1,6 @@
 import { VeligridError } from '@veligrid/model';
 import type { Store } from '@veligrid/storage';
-import type { Desk } from '../desk.js';
+import type { Desk } from '@veligrid/season';
 import { deskOn } from '../open-desk.js';
 import type { SeasonRow } from './season-rows.js';
 

@@ -1,8 +1,7 @@
 import { VeligridError } from '@veligrid/model';
+import { RECORD_KINDS } from '@veligrid/server';
 import { asObject } from '../../score/json-value.js';
-import { checkDateFormat, type Formats } from '../formats.js';
-import { KINDS } from '../kinds/all.js';
-import type { Kind } from '../kind.js';
+import { checkDateFormat, type Formats, type Kind } from '@veligrid/season';
 
 /** One file of a season, and how its columns are called. */
 export interface SeasonFile {
@@ -93,7 +92,7 @@ function fileOf(given: unknown, formats: Readonly<Record<string, unknown>>, kind
  *
  * @throws VeligridError `bad-argument` with one sentence for what is wrong in it
  */
-export function parseMapping(text: string, kinds: readonly Kind[] = KINDS): readonly SeasonFile[] {
+export function parseMapping(text: string, kinds: readonly Kind[] = RECORD_KINDS): readonly SeasonFile[] {
   let parsed: unknown;
   try {
     parsed = JSON.parse(text);

@@ -1,6 +1,6 @@
 import { parse } from 'csv-parse/sync';
 import { VeligridError } from '@veligrid/model';
-import { Given, type Field } from '../given.js';
+import { Given, type Field } from '@veligrid/season';
 import type { SeasonFile } from './mapping.js';
 
 /** One row of a file of a season. */

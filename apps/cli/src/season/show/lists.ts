@@ -1,8 +1,5 @@
 import { presentIn } from '@veligrid/hatchery';
-import { ledgerOf, type Desk } from '../desk.js';
-import { resultOf } from '../recorded.js';
-import { houseNames } from './house-names.js';
-import type { Row } from './plain-text.js';
+import { type Desk, houseNames, ledgerOf, resultOf, type Row } from '@veligrid/season';
 
 const LITRE_ML = 1000;
 

@@ -1,32 +1,10 @@
+import { figure, limitsText, type Cell, type Row, type View } from '@veligrid/season';
 import { textTable } from '../../text-table.js';
-
-/** A number with its limits. */
-export interface Limits {
-  readonly estimate: number;
-  readonly low: number;
-  readonly high: number;
-}
-
-/** What a view answers: a list of rows, or fields, some of which are lists of rows. */
-export type Row = Readonly<Record<string, Cell>>;
-export type Cell = string | number | boolean | null | readonly string[] | Limits;
-export type View = Readonly<Record<string, Cell | readonly Row[]>>;
-
-/** A number for people: three significant figures. */
-export function figure(value: number): string {
-  if (Number.isInteger(value) && Math.abs(value) < 1000) return String(value);
-  const rounded = Number(value.toPrecision(3));
-  return Math.abs(rounded) >= 1e-3 ? rounded.toLocaleString('en-US', { maximumFractionDigits: 6 }) : String(rounded);
-}
 
 /** Day and minute in UTC: short, and the same on every machine. */
 const shortTime = (time: string): string => time.replace('T', ' ').replace(/:\d\d\.\d{3}Z$/, 'Z');
 
 const TIME = /^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/;
-
-/** A number with its limits as people read it; the number alone where it is exact. */
-export const limitsText = ({ estimate, low, high }: Limits): string =>
-  low === estimate && high === estimate ? figure(estimate) : `${figure(estimate)} (${figure(low)} to ${figure(high)})`;
 
 /** A cell as people read it; nothing for what is not known. */
 function cellText(cell: Cell | undefined): string {

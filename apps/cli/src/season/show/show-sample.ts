@@ -1,8 +1,5 @@
 import type { Kept, OpenSample, SampleFields } from '@veligrid/storage';
-import { find } from '../desk.js';
-import { resultOf, type KeptResult } from '../recorded.js';
-import { houseNames } from './house-names.js';
-import type { View } from './plain-text.js';
+import { find, houseNames, type KeptResult, resultOf, type View } from '@veligrid/season';
 import type { ShowView } from './shows.js';
 
 const percent = (share: number): number => 100 * share;

@@ -1,9 +1,15 @@
 import type { Stay } from '@veligrid/hatchery';
-import { find, ledgerOf, type Desk } from '../desk.js';
-import { balanceRows } from './balance-view.js';
-import { originView } from './origin-view.js';
-import { houseNames, type Names } from './house-names.js';
-import type { Row, View } from './plain-text.js';
+import {
+  balanceRows,
+  type Desk,
+  find,
+  houseNames,
+  ledgerOf,
+  type Names,
+  originView,
+  type Row,
+  type View,
+} from '@veligrid/season';
 
 /** What `show` answers for each noun. */
 export type ShowView = (desk: Desk, name: string) => Promise<View>;
