@@ -1,14 +1,18 @@
+import { kinships } from '@veligrid/hatchery';
 import { VeligridError } from '@veligrid/model';
 import type { SeasonEntry, SeasonLog, SeasonParts } from '@veligrid/storage';
 import { ledgerOf, type Desk } from './desk.js';
 import { ISO_FORMATS } from './formats.js';
 import { Given } from './given.js';
+import { housePedigree } from './house-pedigree.js';
 
 /** Kinds of entries that can be corrected and taken back. */
 export const CORRECTABLE = [
+  'parents',
   'spawn',
   'spawn-result',
   'cross',
+  'sperm-check',
   'batch-origin',
   'move',
   'culture-reading',
@@ -21,9 +25,11 @@ export type Correctable = (typeof CORRECTABLE)[number];
 
 /** The log of each, with the number, time and text fields that can be corrected. */
 const LOGS: Readonly<Record<Correctable, readonly [keyof SeasonParts, readonly string[]]>> = {
+  parents: ['parents', ['happenedAt', 'dam', 'sire', 'note']],
   spawn: ['spawns', ['happenedAt', 'endedAt', 'ambientC', 'raisedC', 'cue', 'note']],
   'spawn-result': ['spawnResults', ['happenedAt', 'gameteMl', 'gametes', 'note']],
   cross: ['crosses', ['name', 'happenedAt', 'eggs', 'sperm', 'note']],
+  'sperm-check': ['spermChecks', ['happenedAt', 'attachedPerEgg', 'eggs', 'note']],
   'batch-origin': ['origins', ['eggs', 'note']],
   move: ['moves', ['happenedAt', 'number', 'low', 'high', 'screenUm', 'place', 'note']],
   'culture-reading': ['cultureReadings', ['happenedAt', 'litres', 'cellsPerMl', 'note']],
@@ -33,7 +39,7 @@ const LOGS: Readonly<Record<Correctable, readonly [keyof SeasonParts, readonly s
   'spat-count': ['spatCounts', ['happenedAt', 'shells', 'spat', 'note']],
 };
 
-const TEXTS = ['name', 'cue', 'cultch', 'place', 'note'];
+const TEXTS = ['name', 'dam', 'sire', 'cue', 'cultch', 'place', 'note'];
 
 /** An entry to be corrected or taken back. */
 export interface EntryToCorrect {
@@ -60,13 +66,55 @@ const logOf = ({ parts }: Desk, what: Correctable): SeasonLog<object> =>
 
 const sqlish = (key: string): string => key.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 
+/** An entry as it stands, with what can be said anew of it. */
+export interface StandingEntry {
+  readonly id: string;
+  readonly version: number;
+  /** Text by field, as `at` or `screen_um`; empty for what is not known. */
+  readonly fields: Readonly<Record<string, string>>;
+  /** What was said, first to last. */
+  readonly versions: readonly {
+    readonly by: string;
+    readonly at: string;
+    readonly why: string | null;
+    readonly withdrawn: boolean;
+    readonly fields: Readonly<Record<string, string>>;
+  }[];
+}
+
+function textsOf(what: Correctable, entry: object): Record<string, string> {
+  const values = entry as Readonly<Record<string, string | number | null>>;
+  return Object.fromEntries(
+    LOGS[what][1].map((key) => [key === 'happenedAt' ? 'at' : sqlish(key), String(values[key] ?? '')]),
+  );
+}
+
+/** An entry as it stands with all that was said of it; null when there is none. */
+export async function standingEntry(desk: Desk, what: Correctable, id: string): Promise<StandingEntry | null> {
+  const versions = await logOf(desk, what).versions(id);
+  const last = versions.at(-1);
+  if (last === undefined) return null;
+  return {
+    id,
+    version: last.version,
+    fields: textsOf(what, last),
+    versions: versions.map((one) => {
+      const { by, at, why, withdrawn } = one;
+      return { by, at, why, withdrawn, fields: textsOf(what, one) };
+    }),
+  };
+}
+
 /** A field with its value; an empty text takes a value away. */
 function changed(what: Correctable, name: string, value: string): readonly [string, string | number | null] {
   const known: readonly string[] = LOGS[what][1];
   const key = known.find((one) => sqlish(one) === name || (one === 'happenedAt' && name === 'at'));
   if (key === undefined) {
     const names = known.map((one) => (one === 'happenedAt' ? 'at' : sqlish(one))).join(', ');
-    throw new VeligridError('bad-argument', `"${name}=${value}" changes nothing: give FIELD=VALUE with a field of ${names}.`);
+    throw new VeligridError(
+      'bad-argument',
+      `"${name}=${value}" changes nothing: give FIELD=VALUE with a field of ${names}.`,
+    );
   }
   const given = new Given(new Map([[name, value]]), ISO_FORMATS);
   if (TEXTS.includes(key)) return [key, given.text(name)];
@@ -77,6 +125,8 @@ function changed(what: Correctable, name: string, value: string): readonly [stri
 async function stillPossible<T>(desk: Desk, work: () => Promise<T>): Promise<T> {
   const before = (await ledgerOf(desk)).ledger.refused.map(({ id }) => id);
   const answer = await work();
+  // refuses an animal that is its own ancestor
+  kinships((await housePedigree(desk.parts)).pedigree);
   const broken = (await ledgerOf(desk)).ledger.refused.find(({ id }) => !before.includes(id));
   if (broken === undefined) return answer;
   const message = `After that something recorded could not have happened: ${broken.why} (${broken.id}). Correct that first.`;
