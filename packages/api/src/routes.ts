@@ -4,6 +4,7 @@ import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
 import { seasonRoutes } from './routes-season.js';
 import { sampleRoutes } from './routes-samples.js';
+import { spawnRoutes } from './routes-spawns.js';
 import { toolRoutes } from './routes-tools.js';
 
 /** Where all routes begin. */
@@ -16,6 +17,7 @@ export const routes = {
   ...photoRoutes,
   ...toolRoutes,
   ...entryRoutes,
+  ...spawnRoutes,
   ...seasonRoutes,
 } as const;
 
