@@ -58,7 +58,7 @@ describe('a batch and its tanks', () => {
       }
       expect(faults).toEqual([]);
     },
-    60_000,
+    90_000,
   );
 
   it('are found by name, and every number leads to where it came from', async () => {
