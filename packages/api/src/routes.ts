@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { accessRoutes } from './routes-access.js';
 import { entryRoutes } from './routes-entries.js';
 import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
@@ -9,7 +10,14 @@ import { toolRoutes } from './routes-tools.js';
 export const BASE = '/api/v1';
 
 /** Every operation of the interface by name. */
-export const routes = { ...peopleRoutes, ...sampleRoutes, ...photoRoutes, ...toolRoutes, ...entryRoutes } as const;
+export const routes = {
+  ...peopleRoutes,
+  ...sampleRoutes,
+  ...photoRoutes,
+  ...toolRoutes,
+  ...entryRoutes,
+  ...accessRoutes,
+} as const;
 
 export type Routes = typeof routes;
 export type RouteName = keyof Routes;
