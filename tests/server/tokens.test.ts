@@ -58,7 +58,8 @@ describe('an access token', () => {
     );
     expect(people.length).toBeGreaterThan(10);
     for (const { method, path } of people) {
-      const { status } = await asProgram(secret, method.toUpperCase(), path.replaceAll(/\{\w+\}/g, 'x'), {});
+      const json = ['get', 'delete'].includes(method) ? undefined : {};
+      const { status } = await asProgram(secret, method.toUpperCase(), path.replaceAll(/\{\w+\}/g, 'x'), json);
       expect([path, status]).toEqual([path, 403]);
     }
     const count = { fields: { tank: '1', container_ml: '1', counts: '1', volume_ml: '1' } };

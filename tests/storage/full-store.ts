@@ -1,9 +1,11 @@
+import { createHash } from 'node:crypto';
 import { cpSync } from 'node:fs';
 import type { PhotoCount } from '@veligrid/model';
 import { openStore, type Store } from '@veligrid/storage';
 import { countOf, found } from './count-example.js';
 import { batch, decision, photographed, SAID } from './examples.js';
 import { newFolder } from './new-folder.js';
+import { planned } from './plan-contract.js';
 import { moved, wholeSeason } from './season-examples.js';
 
 /** Text that trips what reads tables carelessly: formulas, quotes, line ends, letters of everywhere. */
@@ -20,11 +22,19 @@ function awkwardCount(photoId: string): PhotoCount {
   return { ...plain, detections: [...plain.detections, ...more] };
 }
 
+const sha256Of = (text: string): string => createHash('sha256').update(text).digest('hex');
+
 /** Fills a store with something of everything. */
 async function fill(store: Store): Promise<void> {
   const who = await store.staff.add({ name: 'Ada', role: 'manager', passwordHash: 'scrypt$1', active: true }, SAID);
   await store.staff.add({ name: 'Ben', role: 'viewer', passwordHash: null, active: false }, SAID);
   await store.signIns.add({ tokenHash: 'a'.repeat(64), staffId: who.id, expiresAt: '2036-01-01T00:00:00.000Z' });
+  for (const name of AWKWARD) {
+    const token = { name, scope: 'look', tokenHash: sha256Of(name), expiresAt: null, active: true } as const;
+    const { id: tokenId } = await store.tokens.add(token, SAID);
+    await store.signInEvents.append({ what: 'token-made', staffId: null, tokenId }, SAID);
+  }
+  await store.signInEvents.append({ what: 'signed-in', staffId: who.id, tokenId: null }, { by: 'Ada' });
   const { id: microscopeId } = await store.microscopes.add({ name: 'left', note: '', active: true }, SAID);
   const calibration = { microscopeId, objective: '4x', umPerPx: 0.1 + 0.2, relativeStandardUncertainty: null };
   const dated = { widthPx: 4000, measuredOn: '', measuredAt: '2026-05-01T00:00:00.000Z' };
@@ -62,6 +72,10 @@ async function fill(store: Store): Promise<void> {
     await store.moves.correct(id, 1, { number: 1 / 3, low: null, high: null }, { ...SAID, why: name });
     if (name === '007') await store.moves.withdraw(id, 2, SAID);
   }
+  const own = await store.rules.append({ kind: 'species-preset', name: 'x', version: '1', content: {} }, SAID);
+  const [first] = await store.batches.list();
+  const resting = { sampleId, signOffId: signed.id, batchId: first?.id ?? null, ownFiguresId: own.id };
+  for (const why of AWKWARD) await store.plans.append(planned({ ...resting, figures: why }), { ...SAID, why });
   await store.jobs.add([{ kind: 'count-photo', subject: photoId, payload: {} }]);
   await store.jobs.claim('here/1', ['count-photo'], 60_000);
 }

@@ -46,10 +46,28 @@ describe('a folder of a version without the season', () => {
   });
 });
 
+describe('an export of a version without plans', () => {
+  it('is imported without them; one of today that lacks them is refused', async () => {
+    const out = join(newFolder(), 'export');
+    await exportStore(await fullStore(), out);
+    rmSync(join(out, 'data', 'plan.csv'));
+    await expect(importStore(out, join(newFolder(), 'store'))).rejects.toThrow('plan.csv');
+    const described = join(out, 'datapackage.json');
+    const said = JSON.parse(readFileSync(described, 'utf8')) as { steps: string[] };
+    writeFileSync(described, JSON.stringify({ ...said, steps: ['0001-start', '0002-season'] }));
+    const back = join(newFolder(), 'store');
+    await importStore(out, back);
+    const store = await openStore(back, { create: false });
+    expect([await store.plans.list(), (await store.moves.list()).length > 0]).toEqual([[], true]);
+    await store.close();
+  });
+});
+
 describe('a check', () => {
   const cases: [what: string, sql: string, code: string][] = [
     ['a number moved that was changed', 'update move set number = number + 1 where entry = 2', 'chain-broken'],
     ['a ration that is missing', 'delete from ration where entry = 1', 'chain-broken'],
+    ['a plan whose answer was changed', `update plan set answer = '{}' where entry = 2`, 'chain-broken'],
     ['a culture that was renamed', `update culture set name = 'x'`, 'row-damaged'],
     [
       'a parent of a cross that is not there',
@@ -62,7 +80,7 @@ describe('a check', () => {
     cpSync(await fullStore(), folder, { recursive: true });
     const database = rawDatabase(folder);
     for (const act of ['update', 'delete']) {
-      for (const table of ['move', 'ration', 'cross_made']) database.exec(`drop trigger ${table}_no_${act}`);
+      for (const table of ['move', 'ration', 'cross_made', 'plan']) database.exec(`drop trigger ${table}_no_${act}`);
     }
     database.exec('pragma foreign_keys = off');
     database.exec(sql);

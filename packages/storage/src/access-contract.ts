@@ -1,5 +1,4 @@
-import type { Entered } from './contract.js';
-import type { Kept, Records, Said } from './kept-contract.js';
+import type { Entered, Kept, Records, Said } from './kept-contract.js';
 
 /** What a program with an access token may do: look at everything, or record as a counter does. */
 export const TOKEN_SCOPES = ['look', 'record'] as const;

@@ -1,9 +1,10 @@
 import type { PhotoCount, SampleNotes } from '@veligrid/model';
-import type { Change, Json, JsonObject, Kept, Records, Said } from './kept-contract.js';
+import type { Change, Entered, Json, JsonObject, Kept, Records, Said } from './kept-contract.js';
 import type { AccessParts } from './access-contract.js';
+import type { PlanLog } from './plan-contract.js';
 import type { SeasonParts } from './season-contract.js';
 
-export type { Change, Json, JsonObject, Kept, Records, Said };
+export type { Change, Entered, Json, JsonObject, Kept, Records, Said };
 
 /**
  * What every store must do, whichever database is behind it. Whatever a method has answered is on disk: neither a crash
@@ -153,9 +154,6 @@ export interface DetectionsFields {
   readonly count: PhotoCount;
 }
 
-/** An entry with the time it was kept. */
-export type Entered<Fields> = Fields & { readonly id: string; readonly by: string; readonly at: string };
-
 /** Counts of photos by the method. One photo may have several, of different versions; the last is in force. */
 export interface DetectionsLog {
   /**
@@ -251,7 +249,7 @@ export interface EstimateLog {
   ofSample(sampleId: string): Promise<readonly Entered<EstimateFields>[]>;
 }
 
-/** Rules for stages, or a species preset as this hatchery edited it. */
+/** Rules for stages, a species preset as this hatchery edited it, or (`figures:SPECIES`) its own figures for plans. */
 export interface RulesFields {
   readonly kind: 'stage-rules' | 'species-preset';
   /** What they are for, for example `eastern-oyster`. */
@@ -404,6 +402,7 @@ export interface Parts extends SeasonParts, AccessParts {
   readonly decisions: DecisionLog;
   readonly signOffs: SignOffLog;
   readonly estimates: EstimateLog;
+  readonly plans: PlanLog;
   readonly rules: RulesLog;
   readonly settings: Settings;
   readonly jobs: JobTable;

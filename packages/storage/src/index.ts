@@ -49,6 +49,7 @@ export { machineDisk, type Disk } from './files/disk.js';
 export { exportStore, type ExportOptions } from './exchange/export-store.js';
 export { importStore } from './exchange/import-store.js';
 export type { OpenOptions } from './open-database.js';
+export type { PlanEntry, PlanFields, PlanLog } from './plan-contract.js';
 export type { SeasonEntry, SeasonLog, SeasonParts, SeasonVersion } from './season-contract.js';
 export { openStore } from './open-store.js';
 export { restoreStore } from './restore.js';

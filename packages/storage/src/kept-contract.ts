@@ -10,6 +10,9 @@ export interface Said {
   readonly why?: string;
 }
 
+/** An entry with the time it was kept. */
+export type Entered<Fields> = Fields & { readonly id: string; readonly by: string; readonly at: string };
+
 /** A kept record: its fields with id and who touched it when. */
 export type Kept<Fields> = Fields & {
   readonly id: string;

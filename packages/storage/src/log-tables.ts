@@ -14,6 +14,7 @@ import {
   type LogTable,
 } from './columns.js';
 import type { CalibrationFields, EstimateFields, Json, JsonObject, RulesFields, SignOffFields } from './contract.js';
+import type { PlanFields } from './plan-contract.js';
 
 /** Columns that every row of an append-only table has. `link` follows from the row before in its chain and this one. */
 export const CHAINED: { readonly [K in keyof Chained]: Column<Chained[K]> } = {
@@ -59,6 +60,7 @@ export type DecisionRow = Logged<{
 }>;
 
 export type SignOffRow = Logged<SignOffFields> & { readonly why: string | null };
+export type PlanRow = Logged<PlanFields> & { readonly why: string | null };
 export type SettingRow = Logged<{ readonly key: string; readonly value: Json; readonly why: string | null }>;
 
 /** Every version of every record. */
@@ -158,6 +160,28 @@ export const ESTIMATE: LogTable<Logged<EstimateFields>> = {
   },
   key: ['id'],
   chain: ['sampleId'],
+};
+
+export const PLAN: LogTable<PlanRow> = {
+  name: 'plan',
+  about: 'plans that staff kept, append-only',
+  columns: {
+    ...CHAINED,
+    kind: name('what was planned'),
+    question: json<JsonObject>('what was asked', 'object'),
+    answer: json<JsonObject>('what came out', 'object'),
+    figures: text('presets it was worked out with, by name and version'),
+    ownFiguresId: orNull(name('the figures of the house in force then; empty when there were none')),
+    changedFigures: json<readonly JsonObject[]>('figures changed for this plan alone', 'list'),
+    sampleId: orNull(name('sample it is for')),
+    signOffId: orNull(name('sign-off of the count it was made from')),
+    batchId: orNull(name('batch it is for')),
+    tankId: orNull(name('tank it is for')),
+    program: name('version of the program'),
+    why: orNull(name('why, as staff said it')),
+  },
+  key: ['id'],
+  chain: [],
 };
 
 export const RULES: LogTable<Logged<RulesFields>> = {

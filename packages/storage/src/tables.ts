@@ -1,6 +1,6 @@
 import { ACCESS_TOKEN, SIGN_IN_EVENT } from './access-tables.js';
 import type { AnyTable } from './columns.js';
-import { CALIBRATION, CHANGE, DECISION, DETECTIONS, ESTIMATE, RULES, SETTING, SIGN_OFF } from './log-tables.js';
+import { CALIBRATION, CHANGE, DECISION, DETECTIONS, ESTIMATE, PLAN, RULES, SETTING, SIGN_OFF } from './log-tables.js';
 import { SEASON_TABLES } from './season-tables.js';
 import { BATCH, FILE, FILLING, JOB, MICROSCOPE, PHOTO, SAMPLE, SIGN_IN, STAFF, TANK } from './record-tables.js';
 
@@ -24,6 +24,7 @@ export const TABLES: readonly AnyTable[] = [
   ESTIMATE,
   ...SEASON_TABLES,
   RULES,
+  PLAN,
   SETTING,
   JOB,
   CHANGE,

@@ -7,6 +7,7 @@ import { detectionsPart } from './detections.js';
 import { jobsPart } from './jobs.js';
 import { calibrationsPart, estimatesPart, rulesPart, settingsPart } from './logs.js';
 import { BATCH_RECORDS, fillingsPart, MICROSCOPE_RECORDS, photosPart, samplesPart, TANK_RECORDS } from './samples.js';
+import { plansPart } from './plans.js';
 import { seasonPart } from './season.js';
 import { signInsPart, staffPart } from './staff.js';
 
@@ -32,6 +33,7 @@ export function partsOf(context: Context): Parts {
     ...belonging,
     ...seasonPart(context),
     ...accessPart(context),
+    plans: plansPart(context),
     rules: rulesPart(context),
     settings: settingsPart(context),
     jobs: jobsPart(context),
