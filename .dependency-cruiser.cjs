@@ -30,6 +30,7 @@ const ONE_DOOR = {
   express: 'apps/server/src',
   kysely: 'packages/storage/src',
   libsql: 'packages/storage/src',
+  pg: 'packages/storage/src/dialect',
   tinypool: 'packages/jobs/src',
 };
 

@@ -11,7 +11,7 @@ import { root } from './run.mjs';
 const FOLDER = join(root, 'screenshots');
 
 /** Pages beside those of a count. */
-const PAGES = ['counts', 'begin', 'calibration', 'rules', 'settings'] as const;
+const PAGES = ['counts', 'begin', 'settings/calibration', 'settings/rules', 'settings'] as const;
 
 async function shoot(page: Page, name: string): Promise<void> {
   // Pictures of larvae and outlines come a moment after the page itself.
@@ -67,7 +67,7 @@ async function shootAll(url: string, screen: ScreenName): Promise<void> {
   );
   for (const name of PAGES) {
     await page.goto(`${url}/#/${name}`);
-    await shoot(page, `${screen}-${name}`);
+    await shoot(page, `${screen}-${name.replace('/', '-')}`);
   }
   await page.emulateMedia({ colorScheme: 'dark' });
   for (const [name, address] of [['counts', '#/counts'], ...seen]) {

@@ -11,14 +11,14 @@ export interface RawDatabase {
 const fromStorage = createRequire(new URL('../../packages/storage/package.json', import.meta.url));
 
 /** Opens a store's database behind its back. */
-export function rawDatabase(folder: string): RawDatabase {
+export function rawDatabase(folder: string, name = 'veligrid.sqlite'): RawDatabase {
   const Database = fromStorage('libsql') as new (path: string) => RawDatabase;
-  return new Database(join(folder, 'veligrid.sqlite'));
+  return new Database(join(folder, name));
 }
 
 /** Every row of every table of a store, bytes as hexadecimal digits. When the schema was made is left out. */
-export function everyRow(folder: string): Record<string, unknown[]> {
-  const database = rawDatabase(folder);
+export function everyRow(folder: string, name?: string): Record<string, unknown[]> {
+  const database = rawDatabase(folder, name);
   const tables = database.prepare(`select name from sqlite_master where type = 'table' order by name`).all();
   const rows = tables
     .map(({ name }) => String(name))

@@ -25,7 +25,7 @@ function awkwardCount(photoId: string): PhotoCount {
 const sha256Of = (text: string): string => createHash('sha256').update(text).digest('hex');
 
 /** Fills a store with something of everything. */
-async function fill(store: Store): Promise<void> {
+export async function fill(store: Store): Promise<void> {
   const who = await store.staff.add({ name: 'Ada', role: 'manager', passwordHash: 'scrypt$1', active: true }, SAID);
   await store.staff.add({ name: 'Ben', role: 'viewer', passwordHash: null, active: false }, SAID);
   await store.signIns.add({ tokenHash: 'a'.repeat(64), staffId: who.id, expiresAt: '2036-01-01T00:00:00.000Z' });

@@ -20,8 +20,11 @@ export function jobContract(name: string, place: () => Reopen): void {
         Array.from({ length: 3 }, () => ['waiting', 0, 0]),
       );
       const claimed = await Promise.all(['w1', 'w2', 'w3'].map((w) => store.jobs.claim(w, ['count-photo'], MINUTE)));
-      expect(claimed.map((job) => job?.subject)).toEqual(['a', 'b', undefined]);
-      expect(claimed[0]).toMatchObject({ state: 'running', worker: 'w1', attempts: 1 });
+      // which of three at once is first is chance where each asks on a connection of its own
+      expect(claimed.map((job) => job?.subject).toSorted()).toEqual(['a', 'b', undefined]);
+      for (const [i, job] of claimed.entries()) {
+        if (job !== null) expect(job).toMatchObject({ state: 'running', worker: `w${i + 1}`, attempts: 1 });
+      }
       expect((await store.jobs.list({ state: 'waiting' })).map(({ subject }) => subject)).toEqual(['c']);
       expect((await store.jobs.list({ subjects: ['b', 'c'] })).map(({ subject }) => subject)).toEqual(['b', 'c']);
     });

@@ -116,13 +116,14 @@ export function seasonContract(name: string, place: () => Reopen): void {
       const store = await opened();
       const example = await beginSeason(store);
       const { id: sampleId } = await store.samples.add(sample(), SAID);
+      const origin = { batchId: example.batchId, crossId: 'none', happenedAt: AT, eggs: 1, note: '' };
       const wrong = [
-        store.moves.append(moved(example, { toTankId: 'none' }), SAID),
-        store.moves.append(moved(example, { batchId: 'none' }), SAID),
-        store.moves.append(moved(example, { sampleId: 'none' }), SAID),
-        store.origins.append({ batchId: example.batchId, crossId: 'none', happenedAt: AT, eggs: 1, note: '' }, SAID),
+        () => store.moves.append(moved(example, { toTankId: 'none' }), SAID),
+        () => store.moves.append(moved(example, { batchId: 'none' }), SAID),
+        () => store.moves.append(moved(example, { sampleId: 'none' }), SAID),
+        () => store.origins.append(origin, SAID),
       ];
-      for (const one of wrong) await expect(one).rejects.toEqual(refusal('bad-argument'));
+      for (const one of wrong) await expect(one()).rejects.toEqual(refusal('bad-argument'));
       const [cross] = await store.crosses.list();
       const { spawnId, happenedAt, pooledSperm, eggs, sperm, note, sires } = cross ?? (undefined as never);
       const fields = { spawnId, happenedAt, pooledSperm, eggs, sperm, note, name: 'x' };

@@ -23,6 +23,7 @@ const libraries = [
   'express',
   'kysely',
   'libsql',
+  'pg',
   'tinypool',
 ];
 
@@ -50,6 +51,7 @@ const planted: readonly (readonly [file: string, statement: string, rule: string
   ['apps/cli/src/bad-inner.ts', `import '../../../packages/model/src/inner.js';`, 'enter-by-index'],
   ['apps/cli/src/bad-type.ts', `import type { Inner } from '../../../packages/model/src/inner.js';`, 'enter-by-index'],
   ['packages/imaging/src/cv/bad.ts', `import 'sharp';`, 'one-door-sharp'],
+  ['packages/storage/src/bad-pg.ts', `import 'pg';`, 'one-door-pg'],
   ['apps/cli/src/bad-sharp.ts', `import 'sharp';`, 'one-door-sharp'],
   ['packages/imaging/src/bad-bmp.ts', `import 'fast-bmp';`, 'one-door-fast-bmp'],
   ['packages/imaging/src/bad-tiff.ts', `import 'geotiff';`, 'one-door-geotiff'],

@@ -27,6 +27,7 @@ describe('what goes with counting', { timeout: 120_000 }, () => {
 
   it('a calibration by two points, set by keys alone', async () => {
     const { page } = browsing;
+    await page.getByRole('link', { name: 'Settings' }).click();
     await page.getByRole('link', { name: 'Calibration' }).click();
     await page.getByLabel('The picture shows').selectOption('points');
     await page.locator('input[type=file]').setInputFiles(ruled);

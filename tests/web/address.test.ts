@@ -1,10 +1,16 @@
 import { describe, expect, it } from 'vitest';
-import { readAddress, writeAddress, type Place } from '../../apps/web/src/state/address.js';
+import { readAddress, START, writeAddress, type Place } from '../../apps/web/src/state/address.js';
 
 describe('the address', () => {
   const places: readonly Place[] = [
     { screen: 'counts' },
     { screen: 'sign-in' },
+    { screen: 'morning' },
+    { screen: 'tanks' },
+    { screen: 'feed', day: null },
+    { screen: 'feed', day: '2026-05-06' },
+    { screen: 'batch', id: 'A / 1' },
+    { screen: 'after', id: '7' },
     { screen: 'photos', count: '7' },
     { screen: 'slide', count: '7', photo: 'IMG 1.jpg', larva: '12' },
     { screen: 'slide', count: '7', photo: 'a/b', larva: null },
@@ -19,10 +25,13 @@ describe('the address', () => {
   });
   it('is short and can be read', () => {
     expect(writeAddress({ screen: 'slide', count: '7', photo: 'p1', larva: '12' })).toBe('#/count/7/slide/p1/12');
+    expect(writeAddress({ screen: 'tanks' })).toBe('#/settings/tanks');
+    expect(writeAddress({ screen: 'batch', id: '3' })).toBe('#/batch/3');
   });
-  it('leads to the counts when it says nothing known', () => {
-    for (const hash of ['', '#', '#/', '#/elsewhere', '#/count'])
-      expect(readAddress(hash)).toEqual({ screen: 'counts' });
+  it('leads to the first page when it says nothing known', () => {
+    for (const hash of ['', '#', '#/', '#/elsewhere', '#/elsewhere/7', '#/count', '#/batch'])
+      expect(readAddress(hash), hash).toEqual(START);
+    expect(readAddress('#/settings/elsewhere')).toEqual({ screen: 'settings' });
     expect(readAddress('#/count/7/elsewhere')).toEqual({ screen: 'photos', count: '7' });
   });
 });

@@ -1,36 +1,35 @@
 import { useEffect } from 'preact/hooks';
 import type { ComponentChild, VNode } from 'preact';
-import { CalibrationScreen } from './calibration/calibration-screen.js';
-import { BeginScreen } from './counts/begin-screen.js';
-import { CountsScreen } from './counts/counts-screen.js';
 import { Content, Frame } from './parts/frame.js';
+import { SettingPages } from './parts/head.js';
 import { OfCount } from './parts/of-count.js';
-import { RulesScreen } from './rules/rules-screen.js';
-import { SettingsScreen } from './settings/settings-screen.js';
+import { screenOf } from './screens.js';
 import { SignInScreen } from './settings/sign-in-screen.js';
-import type { Place, PlaceOfCount } from './state/address.js';
+import { isOfSettings } from './state/address.js';
 import { place } from './state/place.js';
 import { loadSession, session } from './state/session.js';
 import { say } from './words/say.js';
 
-const page = (content: VNode): VNode => <Content>{content}</Content>;
-
-type Alone = Exclude<Place['screen'], PlaceOfCount['screen']>;
-
-/** Screens that belong to no count. */
-const SCREENS: Readonly<Record<Alone, () => VNode>> = {
-  counts: () => <CountsScreen />,
-  begin: () => <BeginScreen />,
-  calibration: () => <CalibrationScreen />,
-  rules: () => <RulesScreen />,
-  settings: () => <SettingsScreen />,
-  'sign-in': () => <SignInScreen />,
-};
-
 /** The screen that the address names. */
 function screen(): ComponentChild {
   const here = place.value;
-  return 'count' in here ? <OfCount here={here} /> : page(SCREENS[here.screen]());
+  if ('count' in here) return <OfCount here={here} />;
+  return (
+    <Content>
+      {isOfSettings(here.screen) && <SettingPages />}
+      {screenOf(here)}
+    </Content>
+  );
+}
+
+/** What is said, or asked, before there is anybody to show a screen to. */
+function Before({ known }: { readonly known: boolean }): VNode {
+  if (known) return <SignInScreen />;
+  return (
+    <p class="sheet" role="status">
+      {say('app.loading')}
+    </p>
+  );
 }
 
 /** The whole page: nothing before the server has said who is here, then what the address names. */
@@ -38,17 +37,16 @@ export function App(): VNode {
   useEffect(() => {
     void loadSession();
   }, []);
-  const known = session.value;
-  if (known === null) {
-    return (
-      <Frame>
+  const who = session.value?.who ?? null;
+  return (
+    <Frame>
+      {who === null ? (
         <Content>
-          <p class="sheet" role="status">
-            {say('app.loading')}
-          </p>
+          <Before known={session.value !== null} />
         </Content>
-      </Frame>
-    );
-  }
-  return <Frame>{known.who === null ? page(<SignInScreen />) : screen()}</Frame>;
+      ) : (
+        screen()
+      )}
+    </Frame>
+  );
 }

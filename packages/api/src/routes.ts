@@ -3,6 +3,7 @@ import { accessRoutes } from './routes-access.js';
 import { entryRoutes } from './routes-entries.js';
 import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
+import { seasonRoutes } from './routes-season.js';
 import { sampleRoutes } from './routes-samples.js';
 import { toolRoutes } from './routes-tools.js';
 
@@ -17,6 +18,7 @@ export const routes = {
   ...toolRoutes,
   ...entryRoutes,
   ...accessRoutes,
+  ...seasonRoutes,
 } as const;
 
 export type Routes = typeof routes;

@@ -4,7 +4,7 @@ import type { Context } from './context.js';
 import type { Backend } from './dialect/backend.js';
 import { onDisk } from './files/disk-failure.js';
 import { makeFolderForGood, type Disk } from './files/disk.js';
-import { pathOf, placeFile } from './files/picture-files.js';
+import { folderPlace, type PicturePlace } from './files/picture-place.js';
 import { DATABASE, PICTURES } from './layout.js';
 import { openDatabase } from './open-database.js';
 import { FILE } from './record-tables.js';
@@ -18,13 +18,13 @@ export async function emptyFolder(disk: Disk, folder: string, what: string): Pro
 }
 
 /** Copies all pictures that a database names, each checked against its name. */
-export async function copyPictures(context: Context, disk: Disk, from: string, to: string): Promise<void> {
+export async function copyPictures(context: Context, from: PicturePlace, to: PicturePlace): Promise<void> {
   const rows = await context.db.selectFrom(FILE.name).select('sha256').orderBy('sha256').execute();
   for (const row of rows) {
     const sha256 = String(row['sha256']);
-    const placed = await placeFile(disk, to, disk.stream(pathOf(from, sha256)));
+    const placed = await to.keep(from.stream(sha256));
     if (placed.sha256 === sha256) continue;
-    const message = `The picture ${pathOf(from, sha256)} is not what was kept, so the copy is not whole. Run veligrid check.`;
+    const message = `The picture ${from.nameOf(sha256)} is not what was kept, so the copy is not whole. Run veligrid check.`;
     throw new VeligridError('store-failed', message);
   }
 }
@@ -34,7 +34,7 @@ export async function copyPictures(context: Context, disk: Disk, from: string, t
  * one moment: every picture it names was on disk before.
  */
 export async function backupStore(
-  { backend, disk, pictures }: { readonly backend: Backend; readonly disk: Disk; readonly pictures: string },
+  { backend, disk, pictures }: { readonly backend: Backend; readonly disk: Disk; readonly pictures: PicturePlace },
   folder: string,
 ): Promise<void> {
   await onDisk('The backup was not made', async () => {
@@ -44,7 +44,7 @@ export async function backupStore(
     await backend.copyTo(unfinished);
     const copy = await openDatabase(unfinished, {}, false);
     try {
-      await copyPictures(copy.context, disk, pictures, join(folder, PICTURES));
+      await copyPictures(copy.context, pictures, folderPlace(disk, join(folder, PICTURES)));
     } catch (error) {
       await copy.backend.close();
       throw error;

@@ -7,6 +7,8 @@ export interface Context {
   readonly db: Db;
   /** The time now, ISO 8601 UTC. */
   readonly now: () => string;
+  /** The time now by the clock that all programs on the store have in common, for what one takes from another. */
+  readonly commonNow: () => Promise<string>;
   /** A new id. */
   readonly newId: () => string;
   /** The transaction that whoever asks is in. Work that asks for another would wait for itself. */
@@ -28,11 +30,13 @@ export function contextOf(db: Db, rest: Omit<Context, 'db'>): Context {
 
 /** Does several things as one. Within a transaction it joins that one. */
 export function together<T>(context: Context, work: (working: Working) => Promise<T>): Promise<T> {
-  const { db, now, newId, running } = context;
-  if (db.isTransaction) return work({ db, now, newId, running });
+  const { db, now, commonNow, newId, running } = context;
+  if (db.isTransaction) return work({ db, now, commonNow, newId, running });
   return db
     .transaction()
-    .execute((transaction) => running.run(transaction, () => work({ db: transaction, now, newId, running })));
+    .execute((transaction) =>
+      running.run(transaction, () => work({ db: transaction, now, commonNow, newId, running })),
+    );
 }
 
 /** The number for the next row of a table. */

@@ -52,6 +52,7 @@ export type { OpenOptions } from './open-database.js';
 export type { PlanEntry, PlanFields, PlanLog } from './plan-contract.js';
 export type { SeasonEntry, SeasonLog, SeasonParts, SeasonVersion } from './season-contract.js';
 export { openStore } from './open-store.js';
+export type { DatabasePlace, StorePlace } from './place/store-place.js';
 export { restoreStore } from './restore.js';
 export { backupNames, rotateBackups, type Rotation } from './upkeep/rotate-backups.js';
 export { rehearseRestore } from './upkeep/rehearse-restore.js';

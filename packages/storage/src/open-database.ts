@@ -1,9 +1,9 @@
 import { AsyncLocalStorage } from 'node:async_hooks';
 import { randomUUID } from 'node:crypto';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { VeligridError } from '@veligrid/model';
 import { contextOf, type Context } from './context.js';
-import type { Backend } from './dialect/backend.js';
+import type { Backend, Db, FileBackend } from './dialect/backend.js';
 import { sqliteBackend } from './dialect/sqlite.js';
 import { machineDisk, type Disk } from './files/disk.js';
 import { DATABASE } from './layout.js';
@@ -25,19 +25,32 @@ export interface OpenOptions {
 }
 
 /** An open database with what the store's parts need. */
-export interface Opened {
+export interface Opened<B extends Backend = Backend> {
   readonly context: Context;
-  readonly backend: Backend;
+  readonly backend: B;
 }
 
-/** Opens a database file and brings it up to date; what steps of the schema would change is kept as it was before. */
-export async function openDatabase(path: string, options: OpenOptions, create: boolean): Promise<Opened> {
-  const { now = () => new Date(), newId = randomUUID, disk = machineDisk, migrations = MIGRATIONS } = options;
-  const backend = sqliteBackend(path, create);
-  const context = contextOf(backend.db, { now: () => now().toJSON(), newId, running: new AsyncLocalStorage() });
+/**
+ * Brings a database up to date and hands it on; what steps of the schema would change is kept as it was before.
+ *
+ * @param folder for that copy
+ */
+export async function bringUpToDate<B extends Backend>(
+  backend: B,
+  folder: string,
+  options: OpenOptions,
+): Promise<Opened<B>> {
+  const { newId = randomUUID, disk = machineDisk, migrations = MIGRATIONS } = options;
+  const clock = options.now ?? ((): Date => new Date());
+  const now = (): string => clock().toJSON();
+  const running = new AsyncLocalStorage<Db>();
+  // a clock that was handed in is the only one
+  const common = (): Promise<string | null> => backend.commonTime(running.getStore() ?? backend.db);
+  const commonNow = async (): Promise<string> => (options.now === undefined ? await common() : null) ?? now();
+  const context = contextOf(backend.db, { now, commonNow, newId, running });
   try {
     const [next] = await stepsToTake(backend, migrations);
-    if (next !== undefined) await keepBefore(disk, backend, { path, step: next.name, at: context.now() });
+    if (next !== undefined) await keepBefore(disk, backend, { folder, step: next.name, at: context.now() });
     await migrate(backend, context.now(), migrations);
   } catch (error) {
     await backend.close();
@@ -45,6 +58,10 @@ export async function openDatabase(path: string, options: OpenOptions, create: b
   }
   return { context, backend };
 }
+
+/** Opens a database file and brings it up to date. */
+export const openDatabase = (path: string, options: OpenOptions, create: boolean): Promise<Opened<FileBackend>> =>
+  bringUpToDate(sqliteBackend(path, create), dirname(path), options);
 
 /** Refuses a folder without a store. */
 export async function refuseMissing(disk: Disk, folder: string): Promise<void> {

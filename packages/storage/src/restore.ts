@@ -3,6 +3,7 @@ import { VeligridError } from '@veligrid/model';
 import { copyPictures, emptyFolder } from './backup.js';
 import { onDisk } from './files/disk-failure.js';
 import { machineDisk, type Disk } from './files/disk.js';
+import { folderPlace, type PicturePlace } from './files/picture-place.js';
 import { DATABASE, PICTURES } from './layout.js';
 import { openDatabase } from './open-database.js';
 
@@ -29,7 +30,8 @@ export async function restoreStore(
     await disk.writeNew(unfinished, disk.stream(join(from, DATABASE)));
     const { context, backend } = await openDatabase(unfinished, {}, false);
     try {
-      await copyPictures(context, disk, join(from, PICTURES), join(folder, PICTURES));
+      const at = (store: string): PicturePlace => folderPlace(disk, join(store, PICTURES));
+      await copyPictures(context, at(from), at(folder));
     } catch (error) {
       await backend.close();
       throw error;

@@ -15,7 +15,7 @@ const orderColumn = (table: AnyTable): string =>
   sqlName(Object.keys(table.columns).includes('entry') ? 'entry' : (table.key[0] ?? 'id'));
 
 /** All rows of a table in order, a few hundred at a time. */
-export async function* walk({ db }: Context, table: AnyTable): AsyncIterable<Row> {
+export async function* walk({ db }: Pick<Context, 'db'>, table: AnyTable): AsyncIterable<Row> {
   const column = orderColumn(table);
   let last: unknown = null;
   for (;;) {

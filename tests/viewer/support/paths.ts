@@ -10,9 +10,9 @@ export const SLIDE = 'eyed_05.jpg';
 /** A slide with larvae that need a look and none in its very middle, where the cross begins. */
 export const EMPTY_MIDDLE = 'crowded_03.jpg';
 
-/** Opens the viewer and says who is at the microscope. */
+/** Opens the list of counts and says who is at the microscope. */
 export async function arrive(page: Page, url: string, name = 'Ana'): Promise<void> {
-  await page.goto(url);
+  await page.goto(`${url}/#/counts`);
   await page.getByLabel('Name').fill(name);
   await page.getByRole('button', { name: 'Go on' }).click();
   await page.getByRole('heading', { name: 'Counts', level: 1 }).waitFor();

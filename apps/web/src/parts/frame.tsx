@@ -2,40 +2,14 @@ import type { ComponentChildren, VNode } from 'preact';
 import { silent } from '../api/reach.js';
 import { message, putAway } from '../state/announce.js';
 import { place } from '../state/place.js';
+import type { Place } from '../state/address.js';
 import { session } from '../state/session.js';
-import { writeAddress, type Place } from '../state/address.js';
 import { say } from '../words/say.js';
 import { Button } from './button.js';
-import { Mark } from './mark.js';
-
-const PAGES = ['counts', 'calibration', 'rules', 'settings'] as const;
+import { Head } from './head.js';
 
 /** Screens that fill the window and scroll inside. */
 const TALL: readonly Place['screen'][] = ['slide'];
-
-function Head(): VNode {
-  const here = place.value.screen;
-  const known = session.value;
-  return (
-    <header class="head">
-      <a class="mark" href="#/counts">
-        <Mark /> {say('app.name')}
-      </a>
-      <nav aria-label={say('nav.main')}>
-        {PAGES.map((screen) => (
-          <a key={screen} href={writeAddress({ screen })} aria-current={here === screen ? 'page' : undefined}>
-            {say(`nav.${screen}`)}
-          </a>
-        ))}
-        {known !== null && known.who !== null && (
-          <a href={writeAddress({ screen: 'sign-in' })} class="who">
-            {known.who}
-          </a>
-        )}
-      </nav>
-    </header>
-  );
-}
 
 function MessageBar(): VNode {
   const now = message.value;

@@ -4,7 +4,8 @@ import { ask } from '../api/ask.js';
 import { Button } from '../parts/button.js';
 import { TextField } from '../parts/field.js';
 import { Trouble } from '../parts/trouble.js';
-import { goTo } from '../state/place.js';
+import { START } from '../state/address.js';
+import { goTo, place } from '../state/place.js';
 import { session, setSession } from '../state/session.js';
 import { say } from '../words/say.js';
 
@@ -15,7 +16,7 @@ function useSend(): { trouble: string | null; send: (asked: Promise<Parameters<t
     asked.then(
       (next) => {
         setSession(next);
-        if (next.who !== null) goTo({ screen: 'counts' });
+        if (next.who !== null && place.value.screen === 'sign-in') goTo(START);
       },
       (error: unknown) => {
         setTrouble(error instanceof Error ? error.message : String(error));

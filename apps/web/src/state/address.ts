@@ -1,18 +1,33 @@
+/** Screens that belong to nothing else and are named by one word, first in the address. */
+const ALONE = ['morning', 'counts', 'batches', 'spawns', 'begin', 'settings', 'sign-in'] as const;
+/** Pages below the settings: `#/settings/tanks`. */
+export const SETTING_PAGES = ['tanks', 'cultures', 'figures', 'calibration', 'rules', 'backups'] as const;
+/** Screens about one thing, which the address names by its id: `#/batch/ID`. */
+const ABOUT_ONE = ['batch', 'tank', 'spawn', 'after', 'setting'] as const;
+const OF_COUNT = ['photos', 'sign-off', 'print'] as const;
+
 /** What the address says: one screen with what is open on it. Kept after the `#`, so that no server needs to know it. */
 export type Place =
-  | { readonly screen: 'counts' | 'begin' | 'calibration' | 'rules' | 'settings' | 'sign-in' }
-  | { readonly screen: 'photos' | 'sign-off' | 'print'; readonly count: string }
+  | { readonly screen: (typeof ALONE)[number] | (typeof SETTING_PAGES)[number] }
+  /** The feed sheet of a day as `2026-05-06`; of today when it says none. */
+  | { readonly screen: 'feed'; readonly day: string | null }
+  | { readonly screen: (typeof ABOUT_ONE)[number]; readonly id: string }
+  | { readonly screen: (typeof OF_COUNT)[number]; readonly count: string }
   | { readonly screen: 'slide'; readonly count: string; readonly photo: string | null; readonly larva: string | null }
   | { readonly screen: 'rows' | 'lengths'; readonly count: string; readonly show: string | null };
 
 /** A place inside one count. */
 export type PlaceOfCount = Extract<Place, { readonly count: string }>;
 
-const ALONE = ['counts', 'begin', 'calibration', 'rules', 'settings', 'sign-in'] as const;
-const OF_COUNT = ['photos', 'sign-off', 'print'] as const;
+/** The first page. */
+export const START: Place = { screen: 'counts' };
 
 const isOneOf = <T extends string>(list: readonly T[], text: string | undefined): text is T =>
   (list as readonly (string | undefined)[]).includes(text);
+
+/** Whether a screen stands below the settings, or is their first page. */
+export const isOfSettings = (screen: Place['screen']): boolean =>
+  screen === 'settings' || isOneOf(SETTING_PAGES, screen);
 
 function placeOfCount(count: string, parts: readonly string[]): Place {
   const [screen, first, second] = parts;
@@ -21,20 +36,26 @@ function placeOfCount(count: string, parts: readonly string[]): Place {
   return { screen: isOneOf(OF_COUNT, screen) ? screen : 'photos', count };
 }
 
-/** Reads `#/count/7/slide/photo-id/12`; whatever it does not know leads to the list of counts. */
+/** Reads `#/count/7/slide/photo-id/12`; whatever it does not know leads to the first page. */
 export function readAddress(hash: string): Place {
   const parts = hash
     .replace(/^#?\/?/, '')
     .split('/')
     .filter((part) => part !== '')
     .map((part) => decodeURIComponent(part));
-  const [first, count, ...rest] = parts;
-  if (first === 'count' && count !== undefined) return placeOfCount(count, rest);
-  return { screen: isOneOf(ALONE, first) ? first : 'counts' };
+  const [first, second, ...rest] = parts;
+  if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
+  if (first === 'feed') return { screen: first, day: second ?? null };
+  if (isOneOf(ALONE, first)) return { screen: first };
+  if (second === undefined) return START;
+  if (first === 'count') return placeOfCount(second, rest);
+  return isOneOf(ABOUT_ONE, first) ? { screen: first, id: second } : START;
 }
 
 function partsOf(place: Place): readonly (string | null)[] {
-  if (!('count' in place)) return [place.screen];
+  if ('id' in place) return [place.screen, place.id];
+  if ('day' in place) return [place.screen, place.day];
+  if (!('count' in place)) return isOneOf(SETTING_PAGES, place.screen) ? ['settings', place.screen] : [place.screen];
   switch (place.screen) {
     case 'slide':
       return ['count', place.count, 'slide', place.photo, place.larva];

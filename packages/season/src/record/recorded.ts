@@ -9,7 +9,11 @@ export interface KeptResult {
   readonly all: { readonly densityPerMl: Limits; readonly total: Limits };
   readonly alive: KeptResult['all'] | null;
   readonly shares: readonly { readonly stage: string; readonly animals: number; readonly share: Limits }[];
-  readonly lengths: { readonly measured: number; readonly mean: Limits | null } | null;
+  readonly lengths: {
+    readonly measured: number;
+    readonly mean: Limits | null;
+    readonly percentiles: readonly { readonly percent: number; readonly lengthUm: number }[];
+  } | null;
 }
 
 /** The result of a sample whose sign-off stands; null when it is open. */
@@ -46,9 +50,11 @@ function tankCountOf(overview: Pick<SampleOverview, 'sample' | 'signOff' | 'esti
   };
 }
 
-/** Everything of a store that the ledger goes by: moves that stand, and counts that staff signed off. */
-export async function recordedOf(parts: Parts): Promise<Recorded> {
-  const [moves, overviews] = [await parts.moves.list(), await parts.samples.overview()];
+/** What the ledger goes by, from moves that stand and samples. */
+export function recordedFrom(
+  moves: Recorded['moves'],
+  overviews: readonly Pick<SampleOverview, 'sample' | 'signOff' | 'estimates'>[],
+): Recorded {
   const fixed = overviews.filter(({ sample }) => sample.notes.kind === 'fixed').map(({ sample }) => sample.id);
   return {
     moves,
@@ -56,3 +62,7 @@ export async function recordedOf(parts: Parts): Promise<Recorded> {
     fixedSamples: new Set(fixed),
   };
 }
+
+/** Everything of a store that the ledger goes by: moves that stand, and counts that staff signed off. */
+export const recordedOf = async (parts: Parts): Promise<Recorded> =>
+  recordedFrom(await parts.moves.list(), await parts.samples.overview());

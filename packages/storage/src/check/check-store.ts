@@ -4,8 +4,7 @@ import { columnsOf, fromRow, sqlName, type AnyTable, type Row, type Table } from
 import type { Context } from '../context.js';
 import type { Flaw, JsonObject, Kept } from '../contract.js';
 import type { Backend } from '../dialect/backend.js';
-import type { Disk } from '../files/disk.js';
-import { pathOf } from '../files/picture-files.js';
+import type { PicturePlace } from '../files/picture-place.js';
 import { appliedMigrations, MIGRATIONS } from '../migrations/migrate.js';
 import { unpackedText } from '../parts/packed-count.js';
 import {
@@ -29,9 +28,7 @@ import { TABLES } from '../tables.js';
 export interface Checked {
   readonly context: Context;
   readonly backend: Backend;
-  readonly disk: Disk;
-  /** Folder of the picture files. */
-  readonly pictures: string;
+  readonly pictures: PicturePlace;
 }
 
 const RECORDS = [
@@ -141,20 +138,20 @@ async function* checkParents({ context }: Checked): AsyncIterable<Flaw> {
   }
 }
 
-async function hashOf(disk: Disk, path: string): Promise<string> {
+async function hashOf(content: AsyncIterable<Uint8Array>): Promise<string> {
   const hash = createHash('sha256');
-  for await (const chunk of disk.stream(path)) hash.update(chunk);
+  for await (const chunk of content) hash.update(chunk);
   return hash.digest('hex');
 }
 
-async function* checkFiles({ context, disk, pictures }: Checked): AsyncIterable<Flaw> {
+async function* checkFiles({ context, pictures }: Checked): AsyncIterable<Flaw> {
   for await (const row of walk(context, FILE)) {
     const sha256 = String(row['sha256']);
-    const path = pathOf(pictures, sha256);
-    const size = await disk.size(path);
+    const path = pictures.nameOf(sha256);
+    const size = await pictures.size(sha256);
     if (size === null) {
       yield { code: 'photo-missing', message: `The picture ${path} is missing. Bring it back from a backup.` };
-    } else if (size !== row['bytes'] || (await hashOf(disk, path)) !== sha256) {
+    } else if (size !== row['bytes'] || (await hashOf(pictures.stream(sha256))) !== sha256) {
       yield {
         code: 'photo-changed',
         message: `The picture ${path} is not what was kept. Bring it back from a backup.`,

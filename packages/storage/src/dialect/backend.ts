@@ -1,4 +1,4 @@
-import type { CreateTableBuilder, Kysely, Transaction } from 'kysely';
+import type { ColumnDataType, CreateTableBuilder, Expression, Kysely, Transaction } from 'kysely';
 import type { Row, SqlType } from '../columns.js';
 
 /** Every table by name; columns are checked by their descriptions, not by the compiler. */
@@ -6,9 +6,7 @@ export type Tables = Record<string, Row>;
 export type Db = Kysely<Tables>;
 
 /** Types of columns in one kind of database. */
-export type ColumnTypes = Readonly<
-  Record<SqlType, 'text' | 'integer' | 'bigint' | 'real' | 'double precision' | 'blob' | 'bytea'>
->;
+export type ColumnTypes = Readonly<Record<SqlType, ColumnDataType | Expression<unknown>>>;
 
 /** What differs from one kind of database to the other. Everything outside this folder is the same for all. */
 export interface Backend {
@@ -22,12 +20,18 @@ export interface Backend {
   columnNames(table: string): Promise<readonly string[]>;
   /** What the database itself finds wrong with its content, foreign keys included; empty when all is well. */
   integrity(): Promise<readonly string[]>;
-  /** Writes one consistent copy of the database to a new file while others go on writing. */
+  /** Writes one consistent copy of the database to a new SQLite file while others go on writing. */
   copyTo(path: string): Promise<void>;
+  /** The time by the one clock that all programs on this database have in common; null where each has its own machine's. */
+  commonTime(on: Db): Promise<string | null>;
+  close(): Promise<void>;
+}
+
+/** A database that is one file. */
+export interface FileBackend extends Backend {
   /**
    * Brings everything written into the one database file, closes it, and leaves nothing beside it: the file may then be
    * renamed. Nobody else may have it open.
    */
   closeWhole(): Promise<void>;
-  close(): Promise<void>;
 }

@@ -1,7 +1,7 @@
 import { VeligridError } from '@veligrid/model';
 import { Kysely, sql } from 'kysely';
 import Database from 'libsql';
-import type { Backend, ColumnTypes, Tables } from './backend.js';
+import type { ColumnTypes, FileBackend, Tables } from './backend.js';
 import { libsqlDialect, translated } from './libsql-driver.js';
 
 const TYPES: ColumnTypes = { text: 'text', whole: 'integer', number: 'real', bytes: 'blob' };
@@ -45,7 +45,7 @@ function integrityOf(database: Database.Database): string[] {
  * @param path file; made when it is not there and `create` is true
  * @throws VeligridError `store-failed`
  */
-export function sqliteBackend(path: string, create = true): Backend {
+export function sqliteBackend(path: string, create = true): FileBackend {
   const database = open(path, create);
   const db = new Kysely<Tables>({ dialect: libsqlDialect(database) });
   return {
@@ -66,6 +66,8 @@ export function sqliteBackend(path: string, create = true): Backend {
     async copyTo(copy) {
       await sql`vacuum into ${copy}`.execute(db);
     },
+    // one machine, one clock
+    commonTime: () => Promise.resolve(null),
     async closeWhole() {
       // the driver keeps the log beside the file until its memory is cleared up, so closing alone is not enough
       const [mode] = database.pragma('journal_mode = delete') as { readonly journal_mode: string }[];

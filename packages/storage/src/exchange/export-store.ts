@@ -6,9 +6,12 @@ import { copyPictures, emptyFolder } from '../backup.js';
 import { DETECTIONS } from '../log-tables.js';
 import { onDisk } from '../files/disk-failure.js';
 import { machineDisk, type Disk } from '../files/disk.js';
+import { folderPlace } from '../files/picture-place.js';
 import { DATABASE, PICTURES } from '../layout.js';
 import { appliedMigrations } from '../migrations/migrate.js';
-import { openDatabase, refuseMissing } from '../open-database.js';
+import { openDatabase } from '../open-database.js';
+import { openPlace } from '../place/open-place.js';
+import type { StorePlace } from '../place/store-place.js';
 import { unpackCount } from '../parts/packed-count.js';
 import { walk } from '../walk.js';
 import { cell, exportedTables, fieldsOf, fileColumns, headOf, LARVA_FIELDS, LARVAE, larvaRow } from './fields.js';
@@ -86,16 +89,15 @@ async function writeTables(context: Context, folder: string, disk: Disk, withPas
  * each table with units in its headers, `datapackage.json` that describes them, the pictures, and a workbook for people.
  * The store may be in use: what was there at one moment is exported.
  *
- * @param folder of the store
+ * @param where the store is
  * @param to a folder that is empty or new
  */
-export async function exportStore(folder: string, to: string, options: ExportOptions = {}): Promise<void> {
+export async function exportStore(where: StorePlace, to: string, options: ExportOptions = {}): Promise<void> {
   const { withPasswords = false, now = () => new Date(), disk = machineDisk } = options;
-  await refuseMissing(disk, folder);
   await onDisk('The export was not made', async () => {
     await emptyFolder(disk, to, 'export');
     const snapshot = join(to, `unfinished-${DATABASE}`);
-    const live = await openDatabase(join(folder, DATABASE), {}, false);
+    const live = await openPlace(where, { disk, create: false });
     try {
       await live.backend.copyTo(snapshot);
     } finally {
@@ -104,7 +106,7 @@ export async function exportStore(folder: string, to: string, options: ExportOpt
     const copy = await openDatabase(snapshot, {}, false);
     try {
       const resources = await writeTables(copy.context, to, disk, withPasswords);
-      await copyPictures(copy.context, disk, join(folder, PICTURES), join(to, PICTURES));
+      await copyPictures(copy.context, live.pictures, folderPlace(disk, join(to, PICTURES)));
       await disk.writeNew(join(to, 'for-people.xlsx'), [await writeWorkbook(copy.context)]);
       const described = dataPackage(resources, {
         created: now().toJSON(),

@@ -8,7 +8,7 @@ import { columnsOf, sqlName, toRow, type AnyTable, type Column, type SqlValue } 
 import { together, type Working } from '../context.js';
 import { onDisk } from '../files/disk-failure.js';
 import { machineDisk, type Disk } from '../files/disk.js';
-import { pathOf, placeFile } from '../files/picture-files.js';
+import { pathOf, placeFile } from '../files/place-file.js';
 import { DATABASE, PICTURES } from '../layout.js';
 import { DETECTIONS, PLAN } from '../log-tables.js';
 import { ACCESS_STEP, PLANS_STEP, SEASON_STEP } from '../migrations/migrate.js';

@@ -9,56 +9,85 @@ const asJob = (row: JobRow): Job => without(row, 'entry');
 const later = (at: string, ms: number): string => new Date(Date.parse(at) + ms).toJSON();
 
 /** Changes a job as long as its worker still holds it. */
-async function changeHeld(context: Context, { id, attempt }: JobHold, values: Partial<Job>): Promise<boolean> {
-  const { numUpdatedRows } = await context.db
-    .updateTable(JOB.name)
-    .set(toRow(JOB, { ...values, changedAt: context.now() }))
-    .where('id', '=', id)
-    .where('state', '=', 'running')
-    .where('attempts', '=', attempt)
-    .executeTakeFirst();
-  return numUpdatedRows > 0n;
-}
+const changeHeld = (context: Context, { id, attempt }: JobHold, values: Partial<Job>): Promise<boolean> =>
+  together(context, async ({ db, now }) => {
+    const { numUpdatedRows } = await db
+      .updateTable(JOB.name)
+      .set(toRow(JOB, { ...values, changedAt: now() }))
+      .where('id', '=', id)
+      .where('state', '=', 'running')
+      .where('attempts', '=', attempt)
+      .executeTakeFirst();
+    return numUpdatedRows > 0n;
+  });
 
 /** Changes a job as long as it is in one of these states. */
-async function changeIn(
+const changeIn = (
   context: Context,
   id: string,
   states: readonly Job['state'][],
   values: Partial<Job>,
-): Promise<boolean> {
-  const { numUpdatedRows } = await context.db
-    .updateTable(JOB.name)
-    .set(toRow(JOB, { ...values, worker: null, leaseUntil: null, changedAt: context.now() }))
-    .where('id', '=', id)
-    .where('state', 'in', states)
-    .executeTakeFirst();
-  return numUpdatedRows > 0n;
+): Promise<boolean> =>
+  together(context, async ({ db, now }) => {
+    const { numUpdatedRows } = await db
+      .updateTable(JOB.name)
+      .set(toRow(JOB, { ...values, worker: null, leaseUntil: null, changedAt: now() }))
+      .where('id', '=', id)
+      .where('state', 'in', states)
+      .executeTakeFirst();
+    return numUpdatedRows > 0n;
+  });
+
+/** Gives back what a worker held. */
+const release = (context: Context, worker: string): Promise<number> =>
+  together(context, async ({ db, now }) => {
+    const { numUpdatedRows } = await db
+      .updateTable(JOB.name)
+      .set(toRow(JOB, { state: 'waiting', worker: null, leaseUntil: null, changedAt: now() }))
+      .where('state', '=', 'running')
+      .where('worker', '=', worker)
+      .executeTakeFirst();
+    return Number(numUpdatedRows);
+  });
+
+interface Claim {
+  readonly worker: string;
+  readonly kinds: readonly string[];
+  readonly leaseMs: number;
 }
 
-async function claim(context: Context, worker: string, kinds: readonly string[], leaseMs: number): Promise<Job | null> {
-  return together(context, async (working) => {
-    const now = working.now();
-    const leaseUntil = later(now, leaseMs);
-    const row = await working.db
-      .selectFrom(JOB.name)
-      .selectAll()
-      .where('kind', 'in', kinds)
-      .where((eb) =>
-        eb.or([
-          eb('state', '=', 'waiting'),
-          eb.and([
-            eb('state', '=', 'running'),
-            // one further away than any lease reaches: the clock was set back since
-            eb.or([eb('lease_until', '<=', now), eb('lease_until', '>', leaseUntil)]),
-          ]),
+/** The job that has waited longest, or whose lease has ended. */
+async function nextJob(on: Context, { kinds, leaseMs }: Claim, now: string): Promise<JobRow | null> {
+  if (kinds.length === 0) return null;
+  const row = await on.db
+    .selectFrom(JOB.name)
+    .selectAll()
+    .where('kind', 'in', kinds)
+    .where((eb) =>
+      eb.or([
+        eb('state', '=', 'waiting'),
+        eb.and([
+          eb('state', '=', 'running'),
+          // one further away than any lease reaches: the clock was set back since
+          eb.or([eb('lease_until', '<=', now), eb('lease_until', '>', later(now, leaseMs))]),
         ]),
-      )
-      .orderBy('entry')
-      .limit(1)
-      .executeTakeFirst();
-    if (row === undefined) return null;
-    const before = fromRow(JOB, row);
+      ]),
+    )
+    .orderBy('entry')
+    .limit(1)
+    .executeTakeFirst();
+  return row === undefined ? null : fromRow(JOB, row);
+}
+
+async function claim(context: Context, asked: Claim): Promise<Job | null> {
+  // workers that find nothing to do, as most do most of the time, keep nobody from writing
+  if ((await nextJob(context, asked, await context.commonNow())) === null) return null;
+  return together(context, async (working) => {
+    const { worker, leaseMs } = asked;
+    const now = await working.commonNow();
+    const leaseUntil = later(now, leaseMs);
+    const before = await nextJob(working, asked, now);
+    if (before === null) return null;
     const held = { state: 'running', attempts: before.attempts + 1, worker, leaseUntil, changedAt: now } as const;
     await working.db
       .updateTable(JOB.name)
@@ -102,6 +131,7 @@ async function list({ db }: Context, choice: Parameters<JobTable['list']>[0] = {
   const { state, subjects } = choice;
   let query = db.selectFrom(JOB.name).selectAll().orderBy('entry');
   if (state !== undefined) query = query.where('state', '=', state);
+  if (subjects?.length === 0) return [];
   if (subjects !== undefined) query = query.where('subject', 'in', subjects);
   return (await query.execute()).map((row) => asJob(fromRow(JOB, row)));
 }
@@ -115,22 +145,14 @@ export function jobsPart(context: Context): JobTable {
       return row === undefined ? null : asJob(fromRow(JOB, row));
     },
     list: (choice) => list(context, choice),
-    claim: (worker, kinds, leaseMs) => claim(context, worker, kinds, leaseMs),
-    progress: (hold, progress, leaseMs) =>
-      changeHeld(context, hold, { progress, leaseUntil: later(context.now(), leaseMs) }),
+    claim: (worker, kinds, leaseMs) => claim(context, { worker, kinds, leaseMs }),
+    progress: async (hold, progress, leaseMs) =>
+      changeHeld(context, hold, { progress, leaseUntil: later(await context.commonNow(), leaseMs) }),
     done: (hold) => changeHeld(context, hold, { state: 'done', progress: 1, reason: null, leaseUntil: null }),
     failed: (hold, reason, again) =>
       changeHeld(context, hold, { state: again ? 'waiting' : 'failed', reason, leaseUntil: null, worker: null }),
     retry: (id) => changeIn(context, id, ['failed', 'cancelled'], { state: 'waiting', progress: 0 }),
     cancel: (id) => changeIn(context, id, ['waiting', 'running'], { state: 'cancelled' }),
-    async release(worker) {
-      const { numUpdatedRows } = await context.db
-        .updateTable(JOB.name)
-        .set(toRow(JOB, { state: 'waiting', worker: null, leaseUntil: null, changedAt: context.now() }))
-        .where('state', '=', 'running')
-        .where('worker', '=', worker)
-        .executeTakeFirst();
-      return Number(numUpdatedRows);
-    },
+    release: (worker) => release(context, worker),
   };
 }

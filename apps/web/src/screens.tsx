@@ -1,0 +1,35 @@
+import type { VNode } from 'preact';
+import { BeginScreen } from './counts/begin-screen.js';
+import { CountsScreen } from './counts/counts-screen.js';
+import { later } from './parts/later.js';
+import { SettingsScreen } from './settings/settings-screen.js';
+import { SignInScreen } from './settings/sign-in-screen.js';
+import type { Place, PlaceOfCount } from './state/address.js';
+
+const CalibrationScreen = later(async () => (await import('./calibration/calibration-screen.js')).CalibrationScreen);
+const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).RulesScreen);
+
+type About = Extract<Place, { readonly id: string }>;
+type Alone = Exclude<Place, PlaceOfCount | About>;
+
+/** Screens that belong to nothing else. */
+const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> = {
+  counts: () => <CountsScreen />,
+  begin: () => <BeginScreen />,
+  calibration: () => <CalibrationScreen />,
+  rules: () => <RulesScreen />,
+  settings: () => <SettingsScreen />,
+  'sign-in': () => <SignInScreen />,
+};
+
+/** Screens about one batch, tank or spawn. */
+const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {};
+
+/** Whether there is a screen at an address, so that nothing leads nowhere. */
+export const hasScreen = (screen: Place['screen']): boolean => screen in ALONE || screen in ABOUT;
+
+/** The screen of a place outside counts. */
+export function screenOf(here: Alone | About): VNode {
+  const screen = 'id' in here ? ABOUT[here.screen]?.(here.id) : ALONE[here.screen]?.(here);
+  return screen ?? <CountsScreen />;
+}
