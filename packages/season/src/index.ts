@@ -11,6 +11,7 @@ export { figure, limitsText, type Cell, type Row, type View } from './history/vi
 export { loadFiguresOrCommon } from './plan/load-figures.js';
 export { answerPlan } from './plan/answer-plan.js';
 export type { AnswerOf, PlanAnswer, PlanKind } from './plan/answers.js';
+export { loadFigures } from './plan/load-figures.js';
 export { questionCheck, type QuestionCheck } from './plan/question-check.js';
 export type { PlanQuestion } from './plan/questions.js';
 export {
@@ -27,8 +28,13 @@ export { field, Given, type Field } from './record/given.js';
 export { AT, NOTE, timeOrNow, type Kind } from './record/kind.js';
 export { BATCH, TANK } from './record/kinds/batch.js';
 export { ANIMAL, CROSS, SPAWN, SPAWN_RESULT } from './record/kinds/broodstock.js';
+export { PARENTS, SPERM_CHECK } from './record/kinds/parents.js';
 export { CULTURE, CULTURE_READING, RATION, WATER } from './record/kinds/care.js';
 export { keepMove, MOVE, moveFields } from './record/kinds/move.js';
 export { SETTING, SPAT } from './record/kinds/setting.js';
 export { SAMPLE_FIELDS, sampleHead, type SampleHead } from './record/sample-head.js';
 export { recordedOf, resultOf, type KeptResult } from './record/recorded.js';
+export { animalsView, type AnimalView } from './spawn/animals-view.js';
+export { proposeCross, type ProposedCross } from './spawn/propose-cross.js';
+export { spawnLines, spawnView, type SpawnLine, type SpawnView } from './spawn/spawn-view.js';
+export { settingView, type SettingLine, type SettingView } from './setting/setting-view.js';

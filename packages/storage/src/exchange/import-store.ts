@@ -11,11 +11,11 @@ import { machineDisk, type Disk } from '../files/disk.js';
 import { pathOf, placeFile } from '../files/place-file.js';
 import { DATABASE, PICTURES } from '../layout.js';
 import { DETECTIONS, PLAN } from '../log-tables.js';
-import { ACCESS_STEP, PLANS_STEP, SEASON_STEP } from '../migrations/migrate.js';
+import { ACCESS_STEP, PARENTS_STEP, PLANS_STEP, SEASON_STEP } from '../migrations/migrate.js';
 import { openDatabase } from '../open-database.js';
 import { packCount } from '../parts/packed-count.js';
 import { FILE } from '../record-tables.js';
-import { SEASON_TABLES } from '../season-tables.js';
+import { PARENTAGE, SEASON_TABLES, SPERM_CHECK } from '../season-tables.js';
 import { TABLES } from '../tables.js';
 import { TABLES_FOLDER } from './export-store.js';
 import { fromLarvaRow, HEAD, LARVAE } from './fields.js';
@@ -99,6 +99,7 @@ async function stepsOf(disk: Disk, from: string): Promise<readonly unknown[]> {
 const MADE_BY: readonly (readonly [step: string, tables: readonly AnyTable[]])[] = [
   [SEASON_STEP, SEASON_TABLES],
   [PLANS_STEP, [PLAN]],
+  [PARENTS_STEP, [PARENTAGE, SPERM_CHECK]],
   [ACCESS_STEP, [ACCESS_TOKEN, SIGN_IN_EVENT]],
 ];
 

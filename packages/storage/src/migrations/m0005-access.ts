@@ -2,7 +2,7 @@ import type { Transaction } from 'kysely';
 import type { Backend, Tables } from '../dialect/backend.js';
 
 /** Tokens of programs, and what happened at the door. As this migration found things; it is never edited. */
-export async function m0004Access(db: Transaction<Tables>, backend: Backend): Promise<void> {
+export async function m0005Access(db: Transaction<Tables>, backend: Backend): Promise<void> {
   const { text, whole } = backend.types;
   const tokens = db.schema
     .createTable('access_token')
