@@ -2,6 +2,7 @@ import type { RouteName } from '@veligrid/api';
 import { openApi } from '@veligrid/api';
 import { calibrationHandlers } from './calibrations/calibration-handlers.js';
 import type { Handlers } from './http/call.js';
+import { accessHandlers } from './people/tokens.js';
 import { sessionHandlers } from './people/session-handlers.js';
 import { settingsHandlers } from './people/settings.js';
 import { staffHandlers } from './people/staff-handlers.js';
@@ -40,6 +41,7 @@ export const handlers: Handlers<RouteName> = {
   ...entryHandlers,
   ...planHandlers,
   ...afterHandlers,
+  ...accessHandlers,
   ...spawnHandlers,
   ...seasonHandlers,
   getOpenApi: ({ house, res }) => {

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { accessRoutes } from './routes-access.js';
 import { entryRoutes } from './routes-entries.js';
 import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
@@ -18,6 +19,7 @@ export const routes = {
   ...photoRoutes,
   ...toolRoutes,
   ...entryRoutes,
+  ...accessRoutes,
   ...spawnRoutes,
   ...seasonRoutes,
   ...planRoutes,

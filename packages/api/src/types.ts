@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type * as access from './access.js';
 import type * as seasons from './batch-season.js';
 import type * as calibrations from './calibrations.js';
 import type * as decisions from './decisions.js';
@@ -15,6 +16,9 @@ import type * as spawns from './spawns.js';
 import type * as rules from './stage-rules.js';
 import type * as tanks from './tanks.js';
 
+export type AccessToken = z.output<typeof access.accessToken>;
+export type NewToken = z.input<typeof access.newToken>;
+export type DoorEvent = z.output<typeof access.doorEvent>;
 export type EntryKind = (typeof entries.ENTRY_KINDS)[number];
 export type KeptEntry = z.output<typeof entries.keptEntry>;
 export type Session = z.output<typeof people.session>;
