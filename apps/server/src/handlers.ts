@@ -14,7 +14,9 @@ import { signOffHandlers } from './results/sign-off-handlers.js';
 import { auditHandlers } from './review/audit-handlers.js';
 import { decisionHandlers } from './review/view-handlers.js';
 import { sampleHandlers } from './samples/sample-handlers.js';
+import { afterHandlers } from './season/after-handlers.js';
 import { entryHandlers } from './season/entry-handlers.js';
+import { planHandlers } from './season/plan-handlers.js';
 import { spawnHandlers } from './season/spawn-handlers.js';
 import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
@@ -37,6 +39,8 @@ export const handlers: Handlers<RouteName> = {
   ...calibrationHandlers,
   ...stageRulesHandlers,
   ...entryHandlers,
+  ...planHandlers,
+  ...afterHandlers,
   ...accessHandlers,
   ...spawnHandlers,
   ...seasonHandlers,

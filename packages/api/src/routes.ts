@@ -5,6 +5,7 @@ import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
 import { seasonRoutes } from './routes-season.js';
 import { sampleRoutes } from './routes-samples.js';
+import { planRoutes } from './routes-plans.js';
 import { spawnRoutes } from './routes-spawns.js';
 import { toolRoutes } from './routes-tools.js';
 
@@ -21,6 +22,7 @@ export const routes = {
   ...accessRoutes,
   ...spawnRoutes,
   ...seasonRoutes,
+  ...planRoutes,
 } as const;
 
 export type Routes = typeof routes;
