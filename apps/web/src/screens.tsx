@@ -12,6 +12,10 @@ const SpawnsScreen = later(async () => (await import('./spawns/spawns-screen.js'
 const SpawnScreen = later(async () => (await import('./spawns/spawn-screen.js')).SpawnScreen);
 const SettingScreen = later(async () => (await import('./setting/setting-screen.js')).SettingScreen);
 const ByEyeScreen = later(async () => (await import('./counts/by-eye-screen.js')).ByEyeScreen);
+const BatchesScreen = later(async () => (await import('./batches/batches-screen.js')).BatchesScreen);
+const BatchScreen = later(async () => (await import('./batches/batch-screen.js')).BatchScreen);
+const BatchReport = later(async () => (await import('./batches/batch-report.js')).BatchReport);
+const TankScreen = later(async () => (await import('./tanks/tank-screen.js')).TankScreen);
 const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).RulesScreen);
 
 type About = Extract<Place, { readonly id: string }>;
@@ -24,6 +28,7 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
   'by-eye': () => <ByEyeScreen />,
   spawns: () => <SpawnsScreen />,
   animals: () => <AnimalsScreen />,
+  batches: () => <BatchesScreen />,
   calibration: () => <CalibrationScreen />,
   rules: () => <RulesScreen />,
   settings: () => <SettingsScreen />,
@@ -34,6 +39,9 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
 const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {
   spawn: (id) => <SpawnScreen id={id} />,
   setting: (id) => <SettingScreen batchId={id} />,
+  batch: (id) => <BatchScreen id={id} />,
+  'batch-report': (id) => <BatchReport id={id} />,
+  tank: (id) => <TankScreen id={id} />,
 };
 
 /** Whether there is a screen at an address, so that nothing leads nowhere. */

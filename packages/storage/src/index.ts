@@ -1,3 +1,5 @@
+export { TOKEN_SCOPES } from './access-contract.js';
+export type { AccessParts, AccessTokenFields, SignInEventFields, TokenScope } from './access-contract.js';
 export { ROLES } from './contract.js';
 export type {
   Appended,
@@ -49,8 +51,10 @@ export { importStore } from './exchange/import-store.js';
 export type { OpenOptions } from './open-database.js';
 export type { PlanEntry, PlanFields, PlanLog } from './plan-contract.js';
 export type { SeasonEntry, SeasonLog, SeasonParts, SeasonVersion } from './season-contract.js';
+export { moveStore, type Moved, type MoveOptions } from './move/move-store.js';
 export { openStore } from './open-store.js';
-export type { DatabasePlace, StorePlace } from './place/store-place.js';
+export { placeFromEnvironment, readDatabaseFile } from './place/read-place.js';
+export type { BucketPlace, DatabasePlace, StorePlace } from './place/store-place.js';
 export { restoreStore } from './restore.js';
 export { backupNames, rotateBackups, type Rotation } from './upkeep/rotate-backups.js';
 export { rehearseRestore } from './upkeep/rehearse-restore.js';
