@@ -1,4 +1,4 @@
-import type { PlanAnswer, SettingOfBatch } from '@veligrid/api';
+import type { SettingOfBatch } from '@veligrid/api';
 import { useState } from 'preact/hooks';
 import type { VNode } from 'preact';
 import type { EntryField } from '../entries/entry-field.js';
@@ -13,9 +13,6 @@ import { KeepPlan } from './keep-plan.js';
 import { PackingSheet } from './packing-sheet.js';
 import { typedNumbers } from './plan-fields.js';
 import { usePlan, type Question } from './use-plan.js';
-
-/** An answer about packing. */
-export type Packing = Extract<PlanAnswer, { readonly kind: 'packing' }>;
 
 const WAYS = ['count', 'volume'] as const;
 type Way = (typeof WAYS)[number];
@@ -88,6 +85,7 @@ export function PackingSection({ view }: { readonly view: SettingOfBatch }): VNo
         />
       </div>
       {question !== null && <Trouble text={trouble} />}
+      {question !== null && value === null && trouble === null && <p role="status">{say('app.loading')}</p>}
       {question !== null && value !== null && (
         <>
           <PackingSheet

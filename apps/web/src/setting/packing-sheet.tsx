@@ -1,11 +1,13 @@
-import type { SettingOfBatch } from '@veligrid/api';
+import type { PlanAnswer, SettingOfBatch } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { Cautions } from '../parts/cautions.js';
 import { session } from '../state/session.js';
 import { limitsWords } from '../words/limits.js';
 import { dateTime, decimals, threeFigures } from '../words/numbers.js';
 import { say, sayOr } from '../words/say.js';
-import type { Packing } from './packing-section.js';
+
+/** An answer about packing. */
+type Packing = Extract<PlanAnswer, { readonly kind: 'packing' }>;
 
 interface Props {
   readonly batch: SettingOfBatch['batch'];

@@ -130,6 +130,7 @@ export function SettingPlan({ view }: { readonly view: SettingOfBatch }): VNode 
         }}
       />
       {question === null ? <p>{say('settle.say-cultch')}</p> : <Trouble text={trouble} />}
+      {question !== null && value === null && trouble === null && <p role="status">{say('app.loading')}</p>}
       {question !== null && value !== null && <Worked answer={value} />}
       {question !== null && value !== null && <KeepPlan question={question} batch={view.batch.id} />}
     </section>

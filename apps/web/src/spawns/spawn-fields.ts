@@ -10,21 +10,21 @@ const choices = (prefix: string, values: readonly string[]): { value: string; la
   values.map((value) => ({ value, label: say(`${prefix}.${value}` as Word) }));
 
 /** Species preset. */
-export const speciesField = (): EntryField => ({
+const speciesField = (): EntryField => ({
   name: 'species',
   label: say('spawn.species'),
   as: 'choice',
   options: choices('species', SPECIES),
 });
 
-export const sexField = (): EntryField => ({
+const sexField = (): EntryField => ({
   name: 'sex',
   label: say('spawn.sex'),
   as: 'choice',
   options: choices('sex', SEXES),
 });
 
-export const outcomeField = (): EntryField => ({
+const outcomeField = (): EntryField => ({
   name: 'outcome',
   label: say('spawn.outcome'),
   as: 'choice',
