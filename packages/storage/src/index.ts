@@ -33,6 +33,7 @@ export type {
   Said,
   SampleFields,
   SampleOverview,
+  StandingSample,
   Settings,
   SignIn,
   SignOffEntry,
