@@ -46,13 +46,12 @@ function tankCountOf(standing: StandingSample): TankCount | null {
   };
 }
 
-/** Everything of a store that the ledger goes by: moves that stand, and counts that staff signed off. */
-export async function recordedOf(parts: Parts): Promise<Recorded> {
-  const [moves, samples] = [await parts.moves.list(), await parts.samples.standing()];
+/** What the ledger goes by, from moves that stand and samples. */
+export function recordedBy(moves: Recorded['moves'], samples: readonly StandingSample[]): Recorded {
   const fixed = samples.filter(({ sample }) => sample.notes.kind === 'fixed').map(({ sample }) => sample.id);
-  return {
-    moves,
-    counts: samples.flatMap((one) => tankCountOf(one) ?? []),
-    fixedSamples: new Set(fixed),
-  };
+  return { moves, counts: samples.flatMap((one) => tankCountOf(one) ?? []), fixedSamples: new Set(fixed) };
 }
+
+/** Everything of a store that the ledger goes by: moves that stand, and counts that staff signed off. */
+export const recordedOf = async ({ moves, samples }: Parts): Promise<Recorded> =>
+  recordedBy(await moves.list(), await samples.standing());
