@@ -14,6 +14,7 @@ import { auditHandlers } from './review/audit-handlers.js';
 import { decisionHandlers } from './review/view-handlers.js';
 import { sampleHandlers } from './samples/sample-handlers.js';
 import { entryHandlers } from './season/entry-handlers.js';
+import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
 import { stageRulesHandlers } from './stage-rules/stage-rules-handlers.js';
 
@@ -34,6 +35,7 @@ export const handlers: Handlers<RouteName> = {
   ...calibrationHandlers,
   ...stageRulesHandlers,
   ...entryHandlers,
+  ...seasonHandlers,
   getOpenApi: ({ house, res }) => {
     res.json(openApi(house.version));
     return Promise.resolve();

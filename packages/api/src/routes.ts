@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { entryRoutes } from './routes-entries.js';
 import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
+import { seasonRoutes } from './routes-season.js';
 import { sampleRoutes } from './routes-samples.js';
 import { toolRoutes } from './routes-tools.js';
 
@@ -9,7 +10,14 @@ import { toolRoutes } from './routes-tools.js';
 export const BASE = '/api/v1';
 
 /** Every operation of the interface by name. */
-export const routes = { ...peopleRoutes, ...sampleRoutes, ...photoRoutes, ...toolRoutes, ...entryRoutes } as const;
+export const routes = {
+  ...peopleRoutes,
+  ...sampleRoutes,
+  ...photoRoutes,
+  ...toolRoutes,
+  ...entryRoutes,
+  ...seasonRoutes,
+} as const;
 
 export type Routes = typeof routes;
 export type RouteName = keyof Routes;

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import type * as seasons from './batch-season.js';
 import type * as calibrations from './calibrations.js';
 import type * as decisions from './decisions.js';
 import type * as entries from './entries.js';
@@ -46,3 +47,8 @@ export type RulesVersion = z.output<typeof rules.rulesVersion>;
 export type RulesHistory = z.output<typeof rules.rulesHistory>;
 export type Problem = z.output<typeof problems.problem>;
 export type ProblemKind = z.output<typeof problems.problemKind>;
+export type BatchSeason = z.output<typeof seasons.batchSeason>;
+export type BatchLine = z.output<typeof seasons.batchLine>;
+export type TankSeason = z.output<typeof seasons.tankSeason>;
+export type Happening = z.output<typeof seasons.happening>;
+export type StandingEntry = z.output<typeof seasons.standingEntry>;

@@ -1,4 +1,5 @@
-export { balanceOf, verdictOf, type Balance, type Verdict } from './record/balance.js';
+export { balancedEntries, balanceOf, verdictOf, type Balance, type Verdict } from './record/balance.js';
+export { cameThrough, type CourseStep } from './record/came-through.js';
 export { batchesIn, pedigreeOf, type Parentage, type Part, type Pedigree } from './record/pedigree.js';
 export type { Move, TankCount } from './record/season-events.js';
 export { refusalOfMove, seasonLedger, type Recorded, type SeasonLedger } from './record/season-ledger.js';
@@ -19,6 +20,7 @@ export { dYield, type DYield, type DYieldInput } from './rules/d-yield.js';
 export { effectiveNumber, effectiveOfSex } from './rules/effective-breeders.js';
 export { eggPool, type EggPoolInput, type EggPoolPlan } from './rules/egg-pool.js';
 export { feedSheet, type FeedSheet, type FeedSheetQuestion } from './rules/feed-sheet.js';
+export { speciesBand, type SpeciesBand } from './rules/growth-band.js';
 export { growth, type GrowthPlan, type GrowthQuestion } from './rules/growth.js';
 export { kinships, type Kinships, type PedigreeAnimal } from './rules/kinship.js';
 export { packing, type PackingPlan, type PackingQuestion } from './rules/packing.js';

@@ -1,14 +1,26 @@
+export { batchLines, type BatchLine } from './batch/batch-lines.js';
+export { batchSeason, type BatchSeason } from './batch/batch-season.js';
+export { tankSeason, type TankSeason } from './batch/tank-season.js';
 export { balanceRows } from './history/balance-view.js';
-export type { Happening } from './history/happening.js';
-export { historyOf, type History } from './history/history-of.js';
+export { FACT_NAMES } from './history/fact.js';
+export { HAPPENINGS, type Happening } from './history/happening.js';
+export { historyOf, type History, type NamedHappening } from './history/history-of.js';
 export { houseNames, type Names } from './history/house-names.js';
 export { originView } from './history/origin-view.js';
 export { figure, limitsText, type Cell, type Row, type View } from './history/view.js';
+export { loadFiguresOrCommon } from './plan/load-figures.js';
 export { answerPlan } from './plan/answer-plan.js';
 export type { AnswerOf, PlanAnswer, PlanKind } from './plan/answers.js';
 export { questionCheck, type QuestionCheck } from './plan/question-check.js';
 export type { PlanQuestion } from './plan/questions.js';
-export { CORRECTABLE, correctableOf, correctEntry, takeBackEntry, type EntryToCorrect } from './record/correct.js';
+export {
+  CORRECTABLE,
+  correctableOf,
+  correctEntry,
+  standingEntry,
+  takeBackEntry,
+  type EntryToCorrect,
+} from './record/correct.js';
 export { checkNewName, find, ledgerOf, type Answered, type Desk, type NamedThings } from './record/desk.js';
 export { checkDateFormat, ISO_FORMATS, numberOf, timeOf, type Formats } from './record/formats.js';
 export { field, Given, type Field } from './record/given.js';

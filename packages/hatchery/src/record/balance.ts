@@ -57,10 +57,14 @@ function withoutInner(entries: readonly LedgerEntry[]): LedgerEntry[] {
   );
 }
 
+/** Entries that the lines of a balance are added up from. */
+export const balancedEntries = (stays: readonly Stay[]): LedgerEntry[] =>
+  withoutInner(stays.flatMap((stay) => [...(closed(stay)?.entries ?? [])]));
+
 /** Balance of one stay, or of several added up: all of a batch, or all of a season. */
 export function balanceOf(stays: readonly Stay[]): Balance {
   const parts = stays.flatMap((stay) => closed(stay) ?? []);
-  const entries = withoutInner(parts.flatMap((part) => [...part.entries]));
+  const entries = balancedEntries(stays);
   const termsOf = (chosen: readonly LedgerLine[]): Term[] =>
     entries.filter(({ line }) => chosen.includes(line)).flatMap(({ terms }) => [...terms]);
   const lines = Object.fromEntries([...INS, ...OUTS].map((line) => [line, sumOf(termsOf([line]))])) as Balance['lines'];

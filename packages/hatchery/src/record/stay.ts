@@ -26,6 +26,8 @@ export interface CountedDay {
   readonly expected: Limits;
   /** Expected less alive. */
   readonly unexplained: Limits;
+  /** How many entries of the stay were made before it. */
+  readonly entriesBefore: number;
 }
 
 /** Animals of one batch in one tank, from when they came until they left or were given to another batch. */
@@ -94,7 +96,7 @@ export function withEntry(stay: Stay, entry: LedgerEntry, incoming?: ReadonlyMap
 export function withCount(stay: Stay, count: TankCount): Stay {
   const alive: Term = { sign: 1, number: count.alive, basis: count.id };
   const unexplained = sumOf([...stay.present, ...negated([alive])]);
-  const day = { count, expected: sumOf(stay.present), unexplained };
+  const day = { count, expected: sumOf(stay.present), unexplained, entriesBefore: stay.entries.length };
   return { ...stay, counts: [...stay.counts, day], countedEntries: stay.entries.length, present: [alive] };
 }
 

@@ -1,10 +1,39 @@
+import type { CrossFields, SpawnFields } from '@veligrid/model';
+import type { SeasonEntry } from '@veligrid/storage';
 import type { Desk } from '../record/desk.js';
-import { figure } from './view.js';
-import type { Names } from './house-names.js';
-import { happening, words, type Happening } from './happening.js';
+import { fact, factIf } from './fact.js';
+import { happening, linkOf, type Happening } from './happening.js';
+import { named, type Names } from './house-names.js';
 
-const named = (ids: readonly string[], names: Names): string => ids.map((id) => names(id) ?? '').join(' + ');
-const unit = (value: number | null, of: string): string | null => (value === null ? null : `${figure(value)} ${of}`);
+const together = (ids: readonly string[], names: Names): string => ids.map((id) => names(id) ?? '').join(' + ');
+
+function spawnHappening(one: SeasonEntry<SpawnFields>): Happening {
+  const { name, cue, ambientC, raisedC, note } = one;
+  const warmed = ambientC === null ? fact('raised', raisedC) : fact('warmed', raisedC, { of: ambientC });
+  return happening({
+    at: one.happenedAt,
+    kind: 'spawn',
+    facts: [...fact('name', name), ...fact('cue', cue), ...warmed, ...fact('note', note)],
+    by: one.by,
+    entries: [linkOf('spawn', one)],
+  });
+}
+
+function crossHappening(one: SeasonEntry<CrossFields>, names: Names): Happening {
+  return happening({
+    at: one.happenedAt,
+    kind: 'cross',
+    animals: one.eggs,
+    facts: [
+      ...fact('name', one.name),
+      ...fact('parents', `${together(one.dams, names)} x ${together(one.sires, names)}`),
+      ...factIf('pooled-sperm', one.pooledSperm),
+      ...fact('note', one.note),
+    ],
+    by: one.by,
+    entries: [linkOf('cross', one)],
+  });
+}
 
 /** Spawns, what each parent did, and crosses that batches come from. */
 export async function fromBroodstock({ parts }: Desk, batchIds: readonly string[], names: Names): Promise<Happening[]> {
@@ -15,39 +44,33 @@ export async function fromBroodstock({ parts }: Desk, batchIds: readonly string[
   const results = (await parts.spawnResults.list()).filter(
     ({ spawnId, animalId }) => parents.has(animalId) && spawns.some(({ id }) => id === spawnId),
   );
-  const temperatures = (one: (typeof spawns)[number]): string | null =>
-    one.raisedC === null
-      ? null
-      : `${one.ambientC === null ? '' : `${figure(one.ambientC)} to `}${figure(one.raisedC)} C`;
   return [
-    ...spawns.map((one) =>
-      happening(one.happenedAt, 'spawn', { text: words(one.name, one.cue, temperatures(one), one.note), by: one.by }),
-    ),
+    ...spawns.map(spawnHappening),
     ...results.map((one) =>
-      happening(one.happenedAt, one.outcome.replaceAll('-', ' '), {
+      happening({
+        at: one.happenedAt,
+        kind: one.outcome,
         animals: one.gametes,
-        text: words(`${names(one.animalId) ?? ''} (${one.sex})`, unit(one.gameteMl, 'mL'), one.note),
+        facts: [
+          ...fact('animal', names(one.animalId)),
+          ...fact('sex', one.sex),
+          ...fact('gametes-ml', one.gameteMl),
+          ...fact('note', one.note),
+        ],
         by: one.by,
+        entries: [linkOf('spawn-result', one)],
       }),
     ),
-    ...crosses.map((one) =>
-      happening(one.happenedAt, 'cross', {
-        animals: one.eggs,
-        text: words(
-          one.name,
-          `${named(one.dams, names)} x ${named(one.sires, names)}`,
-          one.pooledSperm ? 'pooled sperm' : null,
-          one.note,
-        ),
-        by: one.by,
-      }),
-    ),
+    ...crosses.map((one) => crossHappening(one, names)),
     ...origins.map((one) =>
-      happening(one.happenedAt, 'batch begun', {
-        batch: names(one.batchId),
+      happening({
+        at: one.happenedAt,
+        kind: 'batch-begun',
+        batch: named(names, one.batchId),
         animals: one.eggs,
-        text: `from ${names(one.crossId) ?? ''}`,
+        facts: fact('from-cross', names(one.crossId)),
         by: one.by,
+        entries: [linkOf('batch-origin', one)],
       }),
     ),
   ];

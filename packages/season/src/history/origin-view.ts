@@ -1,6 +1,7 @@
-import { effectiveNumber, effectiveOfSex, pedigreeOf, type Pedigree, type Stay } from '@veligrid/hatchery';
+import type { Stay } from '@veligrid/hatchery';
 import type { Desk } from '../record/desk.js';
 import type { Names } from './house-names.js';
+import { pedigreeView, type NamedPart } from './pedigree-view.js';
 import type { Row } from './view.js';
 
 /** What `show` and `history` say of where a batch comes from. */
@@ -10,43 +11,33 @@ export interface OriginView {
   readonly origin: readonly Row[];
 }
 
-function breedersOf({ dams, sires }: Pedigree): number | null {
-  if (dams.length === 0 || sires.length === 0) return null;
-  const shares = (parts: Pedigree['dams']): number[] => parts.map(({ share }) => share);
-  return effectiveNumber(effectiveOfSex(shares(sires), 'sires'), effectiveOfSex(shares(dams), 'dams'));
-}
+const PER_CENT = 100;
+
+const rows = (from: string, list: readonly NamedPart[]): Row[] =>
+  list.map(({ name, share, takenAsEqual }) => ({
+    from,
+    name,
+    sharePercent: PER_CENT * share,
+    note: takenAsEqual ? 'own share not known, taken as equal' : null,
+  }));
 
 /** Where a batch comes from: parts with their shares, and the effective number of its breeders; null without parents. */
 export async function originView(
-  { parts }: Desk,
+  desk: Desk,
   batchId: string,
   names: Names,
   stays: readonly Stay[],
 ): Promise<OriginView> {
-  const [origins, crosses, results] = [
-    await parts.origins.list(),
-    await parts.crosses.list(),
-    await parts.spawnResults.list(),
-  ];
-  const pedigree = pedigreeOf(batchId, { stays }, { origins, crosses, results });
-  const rows = (what: string, list: readonly { readonly id: string; readonly share: number }[]): Row[] =>
-    list.map((one) => ({
-      from: what,
-      name: names(one.id),
-      sharePercent: 100 * one.share,
-      note: pedigree.takenAsEqual.includes(one.id) ? 'own share not known, taken as equal' : null,
-    }));
-  const unknown =
-    pedigree.unknown === 0
-      ? []
-      : [{ from: 'not recorded', name: null, sharePercent: 100 * pedigree.unknown, note: null }];
-  const batches = pedigree.batches.filter(({ id }) => id !== batchId);
+  const { effectiveBreeders, batches, crosses, dams, sires, unknown } = await pedigreeView(desk, batchId, names, stays);
+  const left =
+    unknown === 0 ? [] : [{ from: 'not recorded', name: null, sharePercent: PER_CENT * unknown, note: null }];
+  const others = batches.filter(({ id }) => id !== batchId);
   const origin = [
-    ...rows('batch', batches),
-    ...rows('cross', pedigree.crosses),
-    ...rows('dam', pedigree.dams),
-    ...rows('sire', pedigree.sires),
-    ...unknown,
+    ...rows('batch', others),
+    ...rows('cross', crosses),
+    ...rows('dam', dams),
+    ...rows('sire', sires),
+    ...left,
   ];
-  return { effectiveBreeders: breedersOf(pedigree), origin };
+  return { effectiveBreeders, origin };
 }

@@ -3,7 +3,7 @@ import type { MoveFields, RationFields, WaterNoteFields } from '@veligrid/model'
 import type { BatchFields, Kept, SeasonEntry, StandingSample, TankFields } from '@veligrid/storage';
 import { loadFigures } from '../plan/load-figures.js';
 import type { Desk } from '../record/desk.js';
-import { recordedBy, resultOf, type KeptResult } from '../record/recorded.js';
+import { recordedFrom, resultOf, type KeptResult } from '../record/recorded.js';
 import type { HouseDay } from './day-bounds.js';
 import type { Rhythm } from './rhythm.js';
 
@@ -75,7 +75,7 @@ export async function dayRecord({ parts, now }: Desk, day: HouseDay, rhythm: Rhy
     rhythm,
     tanks: (await parts.tanks.list()).filter(({ active }) => active),
     batches: new Map(batches.map((batch) => [batch.id, batch])),
-    ledger: seasonLedger(recordedBy(moves, samples)),
+    ledger: seasonLedger(recordedFrom(moves, samples)),
     moves: grouped(moves, ({ fromTankId, toTankId }) => [fromTankId, toTankId]),
     samples: grouped(samples.flatMap(seen), ({ tankId }) => [tankId]),
     rations: grouped(rations, ({ tankId }) => [tankId]),

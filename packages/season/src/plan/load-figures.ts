@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { speciesNames } from '@veligrid/imaging';
 import { figureBook, parseFigures, type FigureBook, type FigurePreset } from '@veligrid/hatchery';
 
 const require = createRequire(import.meta.url);
@@ -19,3 +20,9 @@ export async function loadFigures(species: string, own?: FigurePreset): Promise<
   const presets = [await shipped('common'), await shipped(species)];
   return figureBook(presets, own === undefined ? [] : [own]);
 }
+
+/** Same; for a species that has none those for all species. */
+export const loadFiguresOrCommon = async (species: string, own?: FigurePreset): Promise<FigureBook> =>
+  (await speciesNames()).includes(species)
+    ? loadFigures(species, own)
+    : figureBook([await shipped('common')], own === undefined ? [] : [own]);

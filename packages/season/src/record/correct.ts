@@ -60,13 +60,55 @@ const logOf = ({ parts }: Desk, what: Correctable): SeasonLog<object> =>
 
 const sqlish = (key: string): string => key.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 
+/** An entry as it stands, with what can be said anew of it. */
+export interface StandingEntry {
+  readonly id: string;
+  readonly version: number;
+  /** Text by field, as `at` or `screen_um`; empty for what is not known. */
+  readonly fields: Readonly<Record<string, string>>;
+  /** What was said, first to last. */
+  readonly versions: readonly {
+    readonly by: string;
+    readonly at: string;
+    readonly why: string | null;
+    readonly withdrawn: boolean;
+    readonly fields: Readonly<Record<string, string>>;
+  }[];
+}
+
+function textsOf(what: Correctable, entry: object): Record<string, string> {
+  const values = entry as Readonly<Record<string, string | number | null>>;
+  return Object.fromEntries(
+    LOGS[what][1].map((key) => [key === 'happenedAt' ? 'at' : sqlish(key), String(values[key] ?? '')]),
+  );
+}
+
+/** An entry as it stands with all that was said of it; null when there is none. */
+export async function standingEntry(desk: Desk, what: Correctable, id: string): Promise<StandingEntry | null> {
+  const versions = await logOf(desk, what).versions(id);
+  const last = versions.at(-1);
+  if (last === undefined) return null;
+  return {
+    id,
+    version: last.version,
+    fields: textsOf(what, last),
+    versions: versions.map((one) => {
+      const { by, at, why, withdrawn } = one;
+      return { by, at, why, withdrawn, fields: textsOf(what, one) };
+    }),
+  };
+}
+
 /** A field with its value; an empty text takes a value away. */
 function changed(what: Correctable, name: string, value: string): readonly [string, string | number | null] {
   const known: readonly string[] = LOGS[what][1];
   const key = known.find((one) => sqlish(one) === name || (one === 'happenedAt' && name === 'at'));
   if (key === undefined) {
     const names = known.map((one) => (one === 'happenedAt' ? 'at' : sqlish(one))).join(', ');
-    throw new VeligridError('bad-argument', `"${name}=${value}" changes nothing: give FIELD=VALUE with a field of ${names}.`);
+    throw new VeligridError(
+      'bad-argument',
+      `"${name}=${value}" changes nothing: give FIELD=VALUE with a field of ${names}.`,
+    );
   }
   const given = new Given(new Map([[name, value]]), ISO_FORMATS);
   if (TEXTS.includes(key)) return [key, given.text(name)];

@@ -9,7 +9,11 @@ export interface KeptResult {
   readonly all: { readonly densityPerMl: Limits; readonly total: Limits };
   readonly alive: KeptResult['all'] | null;
   readonly shares: readonly { readonly stage: string; readonly animals: number; readonly share: Limits }[];
-  readonly lengths: { readonly measured: number; readonly mean: Limits | null } | null;
+  readonly lengths: {
+    readonly measured: number;
+    readonly mean: Limits | null;
+    readonly percentiles: readonly { readonly percent: number; readonly lengthUm: number }[];
+  } | null;
 }
 
 /** The result of a sample whose sign-off stands; null when it is open. */
@@ -47,11 +51,11 @@ function tankCountOf(standing: StandingSample): TankCount | null {
 }
 
 /** What the ledger goes by, from moves that stand and samples. */
-export function recordedBy(moves: Recorded['moves'], samples: readonly StandingSample[]): Recorded {
+export function recordedFrom(moves: Recorded['moves'], samples: readonly StandingSample[]): Recorded {
   const fixed = samples.filter(({ sample }) => sample.notes.kind === 'fixed').map(({ sample }) => sample.id);
   return { moves, counts: samples.flatMap((one) => tankCountOf(one) ?? []), fixedSamples: new Set(fixed) };
 }
 
 /** Everything of a store that the ledger goes by: moves that stand, and counts that staff signed off. */
 export const recordedOf = async ({ moves, samples }: Parts): Promise<Recorded> =>
-  recordedBy(await moves.list(), await samples.standing());
+  recordedFrom(await moves.list(), await samples.standing());

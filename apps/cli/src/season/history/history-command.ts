@@ -6,9 +6,10 @@ import { withData, type Adding } from '../record-command.js';
 import { rowsText, viewText } from '../show/plain-text.js';
 
 function historyText({ history, refused, ...rest }: History): string {
-  const rows = history.map(({ photos, text, ...one }): Row => ({
-    ...one,
+  const rows = history.map(({ photos, text, at, what, batch, tank, animals, by }): Row => ({
+    ...{ at, what, batch, tank, animals },
     text: [text, ...photos.map(({ photo, picture }) => `${photo} [${picture.slice(0, 12)}]`)].join(' '),
+    by,
   }));
   const wrong = refused.map(({ id, why }) => `! ${id} is left out of all numbers: ${why}.\n`).join('');
   return `${viewText(rest)}\nhistory\n${rowsText(rows, 'Nothing is recorded of it yet.')}${wrong}`;

@@ -1,0 +1,58 @@
+import type { SampleOverview } from '@veligrid/storage';
+import { resultOf, type KeptResult } from '../record/recorded.js';
+import type { Named } from '../history/house-names.js';
+import type { Season } from '../history/read-season.js';
+
+/** A sample that staff signed off, as a point in the life of its batch. */
+export interface CountedSample {
+  readonly sample: Named;
+  readonly tank: Named | null;
+  readonly at: string;
+  /** Days after fertilisation; null when that is not known. */
+  readonly day: number | null;
+  readonly fixed: boolean;
+  /** Photos it rests on; 0 for a count by eye. */
+  readonly photos: number;
+  readonly signedOff: KeptResult['signedOff'];
+  readonly result: KeptResult;
+}
+
+const DAY_MS = 86_400_000;
+
+/** Days from the first time to the second. */
+export const daysBetween = (from: string, to: string): number => (Date.parse(to) - Date.parse(from)) / DAY_MS;
+
+/** Age at a time, days after fertilisation; null when it is not known. */
+export const ageAt = (spawnedAt: string | null, at: string): number | null =>
+  spawnedAt === null ? null : daysBetween(spawnedAt, at);
+
+/** Something with its name, as the house calls it. */
+export const namedBy = ({ names }: Pick<Season, 'names'>, id: string): Named => ({ id, name: names(id) ?? '' });
+
+function countedSample(season: Season, overview: SampleOverview, spawnedAt: string | null): CountedSample | null {
+  const { sample, photos } = overview;
+  const result = resultOf(overview);
+  if (result === null || !sample.active) return null;
+  return {
+    sample: { id: sample.id, name: sample.name },
+    tank: sample.tankId === null ? null : namedBy(season, sample.tankId),
+    at: sample.takenAt,
+    day: ageAt(spawnedAt, sample.takenAt),
+    fixed: sample.notes.kind === 'fixed',
+    photos,
+    signedOff: result.signedOff,
+    result,
+  };
+}
+
+/** Signed-off samples of a batch by time: those that name it, and those of its tanks that the ledger gives to it. */
+export function countedSamples(
+  season: Season,
+  { id, spawnedAt }: { readonly id: string; readonly spawnedAt: string | null },
+): CountedSample[] {
+  const own = season.ledger.stays.filter(({ batchId }) => batchId === id);
+  const counts = new Set(own.flatMap((stay) => stay.counts.map(({ count }) => count.id)));
+  return season.overviews
+    .filter(({ sample }) => counts.has(sample.id) || sample.batchId === id)
+    .flatMap((overview) => countedSample(season, overview, spawnedAt) ?? []);
+}
