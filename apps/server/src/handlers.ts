@@ -13,6 +13,7 @@ import { signOffHandlers } from './results/sign-off-handlers.js';
 import { auditHandlers } from './review/audit-handlers.js';
 import { decisionHandlers } from './review/view-handlers.js';
 import { sampleHandlers } from './samples/sample-handlers.js';
+import { dayHandlers } from './season/day-handlers.js';
 import { entryHandlers } from './season/entry-handlers.js';
 import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
@@ -35,6 +36,7 @@ export const handlers: Handlers<RouteName> = {
   ...calibrationHandlers,
   ...stageRulesHandlers,
   ...entryHandlers,
+  ...dayHandlers,
   ...seasonHandlers,
   getOpenApi: ({ house, res }) => {
     res.json(openApi(house.version));

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { dayRoutes } from './routes-day.js';
 import { entryRoutes } from './routes-entries.js';
 import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
@@ -16,6 +17,7 @@ export const routes = {
   ...photoRoutes,
   ...toolRoutes,
   ...entryRoutes,
+  ...dayRoutes,
   ...seasonRoutes,
 } as const;
 

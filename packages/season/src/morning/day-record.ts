@@ -1,7 +1,8 @@
 import { seasonLedger, type FigureBook, type SeasonLedger, type Stay } from '@veligrid/hatchery';
 import type { MoveFields, RationFields, WaterNoteFields } from '@veligrid/model';
 import type { BatchFields, Kept, SeasonEntry, StandingSample, TankFields } from '@veligrid/storage';
-import { loadFigures } from '../plan/load-figures.js';
+import type { Names } from '../history/house-names.js';
+import { loadFiguresOrCommon } from '../plan/load-figures.js';
 import type { Desk } from '../record/desk.js';
 import { recordedFrom, resultOf, type KeptResult } from '../record/recorded.js';
 import type { HouseDay } from './day-bounds.js';
@@ -30,6 +31,7 @@ export interface DayRecord {
   readonly rations: ReadonlyMap<string, readonly SeasonEntry<RationFields>[]>;
   /** Of one tank, or of the whole house where `tankId` is null. */
   readonly water: readonly SeasonEntry<WaterNoteFields>[];
+  readonly names: Names;
   /** Figures by species. */
   readonly books: ReadonlyMap<string, FigureBook>;
 }
@@ -57,7 +59,7 @@ export const lasting = ({ stays }: SeasonLedger): Stay[] => stays.filter(({ ende
 
 async function booksOf(species: ReadonlySet<string>): Promise<Map<string, FigureBook>> {
   const books = new Map<string, FigureBook>();
-  for (const one of species) books.set(one, await loadFigures(one));
+  for (const one of species) books.set(one, await loadFiguresOrCommon(one));
   return books;
 }
 
@@ -69,17 +71,21 @@ export async function dayRecord({ parts, now }: Desk, day: HouseDay, rhythm: Rhy
   const samples = (await parts.samples.standing()).filter(({ sample }) => sample.takenAt < day.ends);
   const batches = await parts.batches.list();
   const rations = until(await parts.rations.list());
+  const tanks = await parts.tanks.list();
+  const called = [...tanks, ...batches, ...samples.map(({ sample }) => sample)];
+  const names = new Map(called.map(({ id, name }) => [id, name]));
   return {
     day,
     at: now() < day.ends ? now() : day.ends,
     rhythm,
-    tanks: (await parts.tanks.list()).filter(({ active }) => active),
+    tanks: tanks.filter(({ active }) => active),
     batches: new Map(batches.map((batch) => [batch.id, batch])),
     ledger: seasonLedger(recordedFrom(moves, samples)),
     moves: grouped(moves, ({ fromTankId, toTankId }) => [fromTankId, toTankId]),
     samples: grouped(samples.flatMap(seen), ({ tankId }) => [tankId]),
     rations: grouped(rations, ({ tankId }) => [tankId]),
     water: until(await parts.waterNotes.list()),
+    names: (id) => (id === null ? null : (names.get(id) ?? id)),
     books: await booksOf(new Set(batches.map(({ species }) => species))),
   };
 }
