@@ -82,6 +82,28 @@ beforeAll(async () => {
     { name: 'Bo', role: 'counter', passwordHash: 'x', active: true },
     { by: 'test' },
   );
+  const said = { by: 'test' };
+  const animal = await at.house.store.broodstock.add(
+    {
+      name: 'N-1',
+      species: 'pacific-oyster',
+      line: '',
+      origin: '',
+      selectedFor: '',
+      sex: 'both',
+      note: '',
+      active: true,
+    },
+    said,
+  );
+  const when = '2026-05-04T07:00:00.000Z';
+  const spawn = await at.house.store.spawns.append(
+    {
+      ...{ name: 'S', species: 'pacific-oyster', happenedAt: when, endedAt: null },
+      ...{ ambientC: null, raisedC: null, cue: '', note: '' },
+    },
+    said,
+  );
   const hash = (picture.json as { hash: string }).hash;
   Object.assign(known, {
     tank: [tankId],
@@ -101,6 +123,9 @@ beforeAll(async () => {
     row: [0],
     species: ['pacific-oyster', 'eastern-oyster'],
     version: ['1'],
+    spawn: [spawn.id],
+    dams: [animal.id],
+    sires: [animal.id],
     staff: [staff.id],
     filling: [1, 2],
     order: [0],

@@ -79,6 +79,8 @@ export async function wholeSeason(parts: Parts, name?: string): Promise<SeasonEx
   const { spawnId, damId, crossId, batchId, tankId } = example;
   const result = { spawnId, animalId: damId, happenedAt: AT, outcome: 'spawned', sex: 'female', note: '' } as const;
   await parts.spawnResults.append({ ...result, gameteMl: 250, gametes: 2e6 }, SAID);
+  await parts.parents.append({ animalId: damId, happenedAt: AT, dam: 'G-1', sire: '', note: '' }, SAID);
+  await parts.spermChecks.append({ crossId, happenedAt: AT, attachedPerEgg: 3.5, eggs: 40, note: '' }, SAID);
   await parts.origins.append({ batchId, crossId, happenedAt: AT, eggs: 2e6, note: '' }, SAID);
   const { id: moveId } = await parts.moves.append(moved(example), SAID);
   const culture = await parts.cultures.add({ name: 'T-1', species: 'Tisochrysis', note: '', active: true }, SAID);

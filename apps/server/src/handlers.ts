@@ -15,6 +15,7 @@ import { decisionHandlers } from './review/view-handlers.js';
 import { sampleHandlers } from './samples/sample-handlers.js';
 import { dayHandlers } from './season/day-handlers.js';
 import { entryHandlers } from './season/entry-handlers.js';
+import { spawnHandlers } from './season/spawn-handlers.js';
 import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
 import { stageRulesHandlers } from './stage-rules/stage-rules-handlers.js';
@@ -37,6 +38,7 @@ export const handlers: Handlers<RouteName> = {
   ...stageRulesHandlers,
   ...entryHandlers,
   ...dayHandlers,
+  ...spawnHandlers,
   ...seasonHandlers,
   getOpenApi: ({ house, res }) => {
     res.json(openApi(house.version));

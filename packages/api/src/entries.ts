@@ -4,9 +4,11 @@ import { id, longWords } from './parts.js';
 /** What staff enter, by kind. */
 export const ENTRY_KINDS = [
   'animal',
+  'parents',
   'spawn',
   'spawn-result',
   'cross',
+  'sperm-check',
   'batch',
   'tank',
   'culture',

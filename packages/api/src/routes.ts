@@ -5,6 +5,7 @@ import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
 import { seasonRoutes } from './routes-season.js';
 import { sampleRoutes } from './routes-samples.js';
+import { spawnRoutes } from './routes-spawns.js';
 import { toolRoutes } from './routes-tools.js';
 
 /** Where all routes begin. */
@@ -18,6 +19,7 @@ export const routes = {
   ...toolRoutes,
   ...entryRoutes,
   ...dayRoutes,
+  ...spawnRoutes,
   ...seasonRoutes,
 } as const;
 

@@ -19,7 +19,9 @@ export { breeders, type BreedersPlan, type BreedersQuestion } from './rules/bree
 export { dYield, type DYield, type DYieldInput } from './rules/d-yield.js';
 export { effectiveNumber, effectiveOfSex } from './rules/effective-breeders.js';
 export { eggPool, type EggPoolInput, type EggPoolPlan } from './rules/egg-pool.js';
+export { equalGametes, poolParts, type EqualGametes, type GameteDonor, type PoolPart } from './rules/equal-gametes.js';
 export { feedSheet, type FeedSheet, type FeedSheetQuestion } from './rules/feed-sheet.js';
+export { fertilisedShare, type FertilisedPlan } from './rules/fertilised-share.js';
 export { speciesBand, type SpeciesBand } from './rules/growth-band.js';
 export { growth, type GrowthPlan, type GrowthQuestion } from './rules/growth.js';
 export { kinships, type Kinships, type PedigreeAnimal } from './rules/kinship.js';

@@ -19,7 +19,11 @@ export type { ScaleHint } from './photo/scale-hint.js';
 export type { GreyRaster, Outline, Raster } from './raster.js';
 export {
   attachedSpermBand,
+  CLEAVED,
   fertilisationCheck,
+  POLAR_BODY_MINUTES,
+  spermBand,
+  type SpermBand,
   type FertilisationCheck,
   type FertilisationOptions,
 } from './stage/fertilisation.js';

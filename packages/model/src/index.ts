@@ -39,6 +39,7 @@ export {
   type MoveFields,
   type MoveKind,
   type OriginFields,
+  type ParentageFields,
   type RationFields,
   type SettingEventFields,
   type Sex,
@@ -46,6 +47,7 @@ export {
   type SpawnFields,
   type SpawnOutcome,
   type SpawnResultFields,
+  type SpermCheckFields,
   type WaterNoteFields,
 } from './season.js';
 export { STAGE_MARKS, type StageMark } from './stage-marks.js';

@@ -23,6 +23,18 @@ export interface AnimalFields {
   readonly active: boolean;
 }
 
+/** Parents of an animal, by their tags: these may be animals that were never kept here. */
+export interface ParentageFields {
+  readonly animalId: string;
+  /** When it was said. */
+  readonly happenedAt: string;
+  /** Tag of its mother, or empty. */
+  readonly dam: string;
+  /** Tag of its father, or empty. */
+  readonly sire: string;
+  readonly note: string;
+}
+
 /** Animals brought to spawn together. */
 export interface SpawnFields {
   readonly name: string;
@@ -70,6 +82,17 @@ export interface CrossFields {
   readonly pooledSperm: boolean;
   readonly eggs: number | null;
   readonly sperm: number | null;
+  readonly note: string;
+}
+
+/** Sperm seen on the eggs of a cross, under the microscope. */
+export interface SpermCheckFields {
+  readonly crossId: string;
+  readonly happenedAt: string;
+  /** Attached to an egg, on average; 0 or more. */
+  readonly attachedPerEgg: number;
+  /** Eggs looked at; null when not noted. */
+  readonly eggs: number | null;
   readonly note: string;
 }
 

@@ -5,11 +5,13 @@ import type {
   CultureReadingFields,
   MoveFields,
   OriginFields,
+  ParentageFields,
   RationFields,
   SettingEventFields,
   SpatCountFields,
   SpawnFields,
   SpawnResultFields,
+  SpermCheckFields,
   WaterNoteFields,
 } from '@veligrid/model';
 import type { Records, Said } from './kept-contract.js';
@@ -52,9 +54,11 @@ export interface SeasonLog<Fields> {
 /** The season's part of a store. */
 export interface SeasonParts {
   readonly broodstock: Records<AnimalFields>;
+  readonly parents: SeasonLog<ParentageFields>;
   readonly spawns: SeasonLog<SpawnFields>;
   readonly spawnResults: SeasonLog<SpawnResultFields>;
   readonly crosses: SeasonLog<CrossFields>;
+  readonly spermChecks: SeasonLog<SpermCheckFields>;
   readonly origins: SeasonLog<OriginFields>;
   readonly moves: SeasonLog<MoveFields>;
   readonly cultures: Records<CultureFields>;

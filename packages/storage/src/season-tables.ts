@@ -9,11 +9,13 @@ import {
   type CultureReadingFields,
   type MoveFields,
   type OriginFields,
+  type ParentageFields,
   type RationFields,
   type SettingEventFields,
   type SpatCountFields,
   type SpawnFields,
   type SpawnResultFields,
+  type SpermCheckFields,
   type WaterNoteFields,
 } from '@veligrid/model';
 import {
@@ -80,6 +82,14 @@ export const BROODSTOCK: Table<Recorded<AnimalFields>> = {
   key: ['id'],
 };
 
+export const PARENTAGE: SeasonTable<ParentageFields> = seasonTable('parentage', 'parents of animals', {
+  animalId: name('animal'),
+  happenedAt: time('when it was said'),
+  dam: text('tag of its mother, or empty'),
+  sire: text('tag of its father, or empty'),
+  note: NOTE,
+});
+
 export const SPAWN: SeasonTable<SpawnFields> = seasonTable('spawn', 'animals brought to spawn together', {
   name: name('as staff call it'),
   species: name('species preset'),
@@ -111,6 +121,14 @@ export const CROSS_MADE: SeasonTable<CrossFields> = seasonTable('cross_made', 'e
   pooledSperm: yesNo('sperm of several males was mixed before'),
   eggs: orNull(number('eggs', '')),
   sperm: orNull(number('sperm', '')),
+  note: NOTE,
+});
+
+export const SPERM_CHECK: SeasonTable<SpermCheckFields> = seasonTable('sperm_check', 'sperm seen on eggs', {
+  crossId: name('cross'),
+  happenedAt: HAPPENED,
+  attachedPerEgg: number('sperm attached to an egg, on average', ''),
+  eggs: orNull(whole('eggs looked at')),
   note: NOTE,
 });
 
@@ -204,9 +222,11 @@ export const SPAT_COUNT: SeasonTable<SpatCountFields> = seasonTable(
 /** Tables of the season, those named by others first. */
 export const SEASON_TABLES: readonly AnyTable[] = [
   BROODSTOCK,
+  PARENTAGE,
   SPAWN,
   SPAWN_RESULT,
   CROSS_MADE,
+  SPERM_CHECK,
   BATCH_ORIGIN,
   MOVE,
   CULTURE,

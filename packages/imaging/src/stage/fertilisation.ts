@@ -43,22 +43,32 @@ export interface FertilisationCheck {
 /** Coarser photos can't show polar bodies, micrometres per pixel. */
 const POLAR_BODY_UM_PER_PX = 1.5;
 /** First polar bodies show from 20 to 60 minutes on at 24-28 C (common practice, from memory): earlier counts are "at least". */
-const POLAR_BODY_MINUTES = 60;
+export const POLAR_BODY_MINUTES = 60;
 /** Eggs cleave from 45 to 90 minutes on (common practice, from memory). */
 const CLEAVED_MINUTES = 120;
 
-const CLEAVED: readonly Stage[] = ['two-cell', 'four-cell', 'morula', 'blastula', 'gastrula'];
+export const CLEAVED: readonly Stage[] = ['two-cell', 'four-cell', 'morula', 'blastula', 'gastrula'];
+
+const BAND_WORDS = {
+  below: 'below the advised range',
+  advised: 'in the advised range',
+  above: 'above the advised range, no harm measured up to 10',
+  polyspermy: 'risk of polyspermy: more than 10 % deformed embryos',
+} as const;
+export type SpermBand = keyof typeof BAND_WORDS;
 
 /**
  * Bands of attached sperm per egg: 2 to 5 advised as safe and effective, no harm up to 10, above it more than 10 % deformed
  * (Lyu and Allen 1999, J. Shellfish Research 18:459-464, abstract; the names of the bands are ours).
  */
-export function attachedSpermBand(perEgg: number): string {
+export const attachedSpermBand = (perEgg: number): string => BAND_WORDS[spermBand(perEgg)];
+
+/** The band by a name that programs can go by. */
+export function spermBand(perEgg: number): SpermBand {
   if (!(perEgg >= 0 && perEgg < Infinity)) throw badArgument('attachedSpermPerEgg', 'a number of 0 or more', perEgg);
-  if (perEgg < 2) return 'below the advised range';
-  if (perEgg <= 5) return 'in the advised range';
-  if (perEgg <= 10) return 'above the advised range, no harm measured up to 10';
-  return 'risk of polyspermy: more than 10 % deformed embryos';
+  if (perEgg < 2) return 'below';
+  if (perEgg <= 5) return 'advised';
+  return perEgg <= 10 ? 'above' : 'polyspermy';
 }
 
 function eggsOf({ photo, detections }: PhotoCount, fertilisedStages: readonly Stage[], merge: boolean): SlideEggs {

@@ -1,14 +1,18 @@
+import { kinships } from '@veligrid/hatchery';
 import { VeligridError } from '@veligrid/model';
 import type { SeasonEntry, SeasonLog, SeasonParts } from '@veligrid/storage';
 import { ledgerOf, type Desk } from './desk.js';
 import { ISO_FORMATS } from './formats.js';
 import { Given } from './given.js';
+import { housePedigree } from './house-pedigree.js';
 
 /** Kinds of entries that can be corrected and taken back. */
 export const CORRECTABLE = [
+  'parents',
   'spawn',
   'spawn-result',
   'cross',
+  'sperm-check',
   'batch-origin',
   'move',
   'culture-reading',
@@ -21,9 +25,11 @@ export type Correctable = (typeof CORRECTABLE)[number];
 
 /** The log of each, with the number, time and text fields that can be corrected. */
 const LOGS: Readonly<Record<Correctable, readonly [keyof SeasonParts, readonly string[]]>> = {
+  parents: ['parents', ['happenedAt', 'dam', 'sire', 'note']],
   spawn: ['spawns', ['happenedAt', 'endedAt', 'ambientC', 'raisedC', 'cue', 'note']],
   'spawn-result': ['spawnResults', ['happenedAt', 'gameteMl', 'gametes', 'note']],
   cross: ['crosses', ['name', 'happenedAt', 'eggs', 'sperm', 'note']],
+  'sperm-check': ['spermChecks', ['happenedAt', 'attachedPerEgg', 'eggs', 'note']],
   'batch-origin': ['origins', ['eggs', 'note']],
   move: ['moves', ['happenedAt', 'number', 'low', 'high', 'screenUm', 'place', 'note']],
   'culture-reading': ['cultureReadings', ['happenedAt', 'litres', 'cellsPerMl', 'note']],
@@ -33,7 +39,7 @@ const LOGS: Readonly<Record<Correctable, readonly [keyof SeasonParts, readonly s
   'spat-count': ['spatCounts', ['happenedAt', 'shells', 'spat', 'note']],
 };
 
-const TEXTS = ['name', 'cue', 'cultch', 'place', 'note'];
+const TEXTS = ['name', 'dam', 'sire', 'cue', 'cultch', 'place', 'note'];
 
 /** An entry to be corrected or taken back. */
 export interface EntryToCorrect {
@@ -119,6 +125,8 @@ function changed(what: Correctable, name: string, value: string): readonly [stri
 async function stillPossible<T>(desk: Desk, work: () => Promise<T>): Promise<T> {
   const before = (await ledgerOf(desk)).ledger.refused.map(({ id }) => id);
   const answer = await work();
+  // refuses an animal that is its own ancestor
+  kinships((await housePedigree(desk.parts)).pedigree);
   const broken = (await ledgerOf(desk)).ledger.refused.find(({ id }) => !before.includes(id));
   if (broken === undefined) return answer;
   const message = `After that something recorded could not have happened: ${broken.why} (${broken.id}). Correct that first.`;

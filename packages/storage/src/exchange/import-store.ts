@@ -10,11 +10,11 @@ import { machineDisk, type Disk } from '../files/disk.js';
 import { pathOf, placeFile } from '../files/place-file.js';
 import { DATABASE, PICTURES } from '../layout.js';
 import { DETECTIONS, PLAN } from '../log-tables.js';
-import { PLANS_STEP, SEASON_STEP } from '../migrations/migrate.js';
+import { PARENTS_STEP, PLANS_STEP, SEASON_STEP } from '../migrations/migrate.js';
 import { openDatabase } from '../open-database.js';
 import { packCount } from '../parts/packed-count.js';
 import { FILE } from '../record-tables.js';
-import { SEASON_TABLES } from '../season-tables.js';
+import { PARENTAGE, SEASON_TABLES, SPERM_CHECK } from '../season-tables.js';
 import { TABLES } from '../tables.js';
 import { TABLES_FOLDER } from './export-store.js';
 import { fromLarvaRow, HEAD, LARVAE } from './fields.js';
@@ -98,7 +98,8 @@ async function stepsOf(disk: Disk, from: string): Promise<readonly unknown[]> {
 const mayLack = (table: AnyTable, steps: readonly unknown[]): boolean =>
   table.name === 'sign_in' ||
   (SEASON_TABLES.includes(table) && !steps.includes(SEASON_STEP)) ||
-  (table.name === PLAN.name && !steps.includes(PLANS_STEP));
+  (table.name === PLAN.name && !steps.includes(PLANS_STEP)) ||
+  ([PARENTAGE.name, SPERM_CHECK.name].includes(table.name) && !steps.includes(PARENTS_STEP));
 
 async function importTables(working: Working, disk: Disk, from: string): Promise<void> {
   const folder = join(from, TABLES_FOLDER);

@@ -4,6 +4,7 @@ import type { Backend, Tables } from '../dialect/backend.js';
 import { m0001Start } from './m0001-start.js';
 import { m0002Season } from './m0002-season.js';
 import { m0003Plans } from './m0003-plans.js';
+import { m0004Parents } from './m0004-parents.js';
 
 /** One step of the schema. A step that has been shipped is never edited. */
 export interface Migration {
@@ -16,12 +17,15 @@ export interface Migration {
 export const SEASON_STEP = '0002-season';
 /** The step that made the table of plans. */
 export const PLANS_STEP = '0003-plans';
+/** The step that made the tables of parents and of sperm seen on eggs. */
+export const PARENTS_STEP = '0004-parents';
 
 /** In order. */
 export const MIGRATIONS: readonly Migration[] = [
   { name: '0001-start', up: m0001Start },
   { name: SEASON_STEP, up: m0002Season },
   { name: PLANS_STEP, up: m0003Plans },
+  { name: PARENTS_STEP, up: m0004Parents },
 ];
 
 /** Names of the steps that a database has seen, in order. */

@@ -2,6 +2,7 @@ import { SEXES, SPAWN_OUTCOMES } from '@veligrid/model';
 import { checkNewName, find, type Desk } from '../desk.js';
 import { field } from '../given.js';
 import { AT, NOTE, timeOrNow, type Kind } from '../kind.js';
+import { keepParents } from './parents.js';
 
 const SPECIES = field('species', 'species preset', { choices: ['eastern-oyster', 'pacific-oyster', 'hard-clam'] });
 
@@ -18,6 +19,8 @@ export const ANIMAL: Kind = {
     field('origin', 'where it came from'),
     field('selected_for', 'traits it or its line was selected for'),
     field('sex', 'sex, once it is known', { choices: SEXES }),
+    field('dam', 'tag of its mother'),
+    field('sire', 'tag of its father'),
     NOTE,
   ],
   keep: async (given, desk) => {
@@ -33,7 +36,9 @@ export const ANIMAL: Kind = {
       note: given.text('note'),
       active: true,
     };
-    return desk.parts.broodstock.add(fields, { by: desk.by });
+    const animal = await desk.parts.broodstock.add(fields, { by: desk.by });
+    if (given.has('dam') || given.has('sire')) await keepParents(given, desk, animal.id);
+    return animal;
   },
 };
 

@@ -1,0 +1,78 @@
+import type { SpawnView as SpawnAnswer } from '@veligrid/api';
+import { handTally } from '@veligrid/estimation';
+import { fertilisedShare } from '@veligrid/hatchery';
+import { CLEAVED, POLAR_BODY_MINUTES } from '@veligrid/imaging';
+import type { Stage } from '@veligrid/model';
+import { loadFigures, resultOf, type SpawnView } from '@veligrid/season';
+import type { SampleOverview } from '@veligrid/storage';
+import type { House } from '../house.js';
+import { countedIn, currentOf } from '../results/current.js';
+import { readSample } from '../samples/read-sample.js';
+
+type Fertilisation = SpawnAnswer['fertilisation'][number];
+
+const MINUTE_MS = 60_000;
+/** Counts of the first day say whether it took; later ones are of larvae. */
+const FIRST_DAY_MINUTES = 24 * 60;
+const FERTILISED: readonly Stage[] = ['fertilised-egg', ...CLEAVED];
+
+/** Eggs and embryos of each photo, by what staff confirmed. */
+async function slidesOf(house: House, overview: SampleOverview): Promise<{ positive: number; of: number }[]> {
+  const current = await currentOf(house, await readSample(house, overview.sample));
+  return current.used.map((photo) => {
+    const stages = countedIn(photo).map(({ stage }) => stage);
+    const positive = stages.filter((stage) => FERTILISED.includes(stage)).length;
+    return { positive, of: positive + stages.filter((stage) => stage === 'egg').length };
+  });
+}
+
+async function answerOf(
+  house: House,
+  overview: SampleOverview,
+  minutes: number | null,
+): Promise<Fertilisation['answer']> {
+  const result = resultOf(overview);
+  if (result === null) return null;
+  const slides = (await slidesOf(house, overview)).map(({ positive, of }) => ({
+    positive: handTally(positive),
+    of: handTally(of),
+  }));
+  const book = await loadFigures(overview.sample.species);
+  const plan = fertilisedShare({ slides, minutes, showsAfterMinutes: POLAR_BODY_MINUTES }, book);
+  const { scored, fertilised, share, atLeast, target, warnings } = plan;
+  return { scored, fertilised, share, atLeast, target, signedOffBy: result.signedOff.by, warnings: [...warnings] };
+}
+
+function minutesAfter(spawnedAt: string | null, takenAt: string): number | null {
+  return spawnedAt === null ? null : (Date.parse(takenAt) - Date.parse(spawnedAt)) / MINUTE_MS;
+}
+
+/** Whether a sample can say if it took: counted on photos, on the first day. */
+function canTell(overview: SampleOverview, minutes: number | null): boolean {
+  const byEye = overview.photos === 0 && resultOf(overview) !== null;
+  return !byEye && (minutes === null || (minutes >= 0 && minutes <= FIRST_DAY_MINUTES));
+}
+
+/** Counts on photos, within a day of fertilisation, of batches that come from a spawn; the earliest first. */
+export async function fertilisationOf(house: House, { batches }: SpawnView): Promise<Fertilisation[]> {
+  const [overviews, tanks] = [await house.store.samples.overview(), await house.store.tanks.list()];
+  const checks: Fertilisation[] = [];
+  for (const overview of overviews) {
+    const { sample } = overview;
+    const batch = batches.find(({ id }) => id === sample.batchId);
+    if (batch === undefined || !sample.active) continue;
+    const minutes = minutesAfter(batch.spawnedAt, sample.takenAt);
+    if (!canTell(overview, minutes)) continue;
+    const answer = await answerOf(house, overview, minutes);
+    checks.push({
+      sample: sample.id,
+      tankName: tanks.find(({ id }) => id === sample.tankId)?.name ?? '',
+      batchName: batch.name,
+      takenAt: sample.takenAt,
+      minutes,
+      state: answer === null ? 'open' : 'signed-off',
+      answer,
+    });
+  }
+  return checks.toSorted((a, b) => (a.takenAt < b.takenAt ? -1 : 1));
+}
