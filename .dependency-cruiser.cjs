@@ -31,6 +31,7 @@ const ONE_DOOR = {
   kysely: 'packages/storage/src',
   libsql: 'packages/storage/src',
   pg: 'packages/storage/src/dialect',
+  '@aws-sdk/client-s3': 'packages/storage/src/files',
   tinypool: 'packages/jobs/src',
 };
 

@@ -1,7 +1,8 @@
 import { spawn, type ChildProcess } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
-const main = fileURLToPath(new URL('../../apps/cli/dist/main.js', import.meta.url));
+/** The built command line. */
+export const main: string = fileURLToPath(new URL('../../apps/cli/dist/main.js', import.meta.url));
 
 /** `veligrid serve` as a program of its own. */
 export interface Program {

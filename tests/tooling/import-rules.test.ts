@@ -24,6 +24,7 @@ const libraries = [
   'kysely',
   'libsql',
   'pg',
+  '@aws-sdk/client-s3',
   'tinypool',
 ];
 
@@ -52,6 +53,11 @@ const planted: readonly (readonly [file: string, statement: string, rule: string
   ['apps/cli/src/bad-type.ts', `import type { Inner } from '../../../packages/model/src/inner.js';`, 'enter-by-index'],
   ['packages/imaging/src/cv/bad.ts', `import 'sharp';`, 'one-door-sharp'],
   ['packages/storage/src/bad-pg.ts', `import 'pg';`, 'one-door-pg'],
+  [
+    'packages/storage/src/bad-s3.ts',
+    `export const s3 = () => import('@aws-sdk/client-s3');`,
+    'one-door-@aws-sdk/client-s3',
+  ],
   ['apps/cli/src/bad-sharp.ts', `import 'sharp';`, 'one-door-sharp'],
   ['packages/imaging/src/bad-bmp.ts', `import 'fast-bmp';`, 'one-door-fast-bmp'],
   ['packages/imaging/src/bad-tiff.ts', `import 'geotiff';`, 'one-door-geotiff'],

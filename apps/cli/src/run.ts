@@ -12,7 +12,10 @@ import { addSeasonCommands } from './season/add-season-commands.js';
 import type { CountFile } from './season/sample/keep-photo.js';
 import { addServe } from './serve/add-serve.js';
 import { addStageCommands, addStagingOptions } from './stages/add-stage-commands.js';
+import { addMove } from './store/add-move.js';
 import { addStoreCommands } from './store/add-store-commands.js';
+import { wholeAboveZero } from './whole-number.js';
+import { addWorker } from './worker/worker-command.js';
 
 const CODES = `
 Exit codes: 0 done; 1 a fault of Veligrid; 2 wrong arguments or input; 3 a photo could not be read (the others are
@@ -61,12 +64,6 @@ function aboveZero(text: string): number {
   const value = Number(text);
   if (text.trim() === '' || !Number.isFinite(value) || value <= 0)
     throw new InvalidArgumentError('Give a number above 0.');
-  return value;
-}
-
-function wholeAboveZero(text: string): number {
-  const value = Number(text);
-  if (!/^\d+$/.test(text) || value < 1) throw new InvalidArgumentError('Give a whole number of 1 or more.');
   return value;
 }
 
@@ -200,8 +197,10 @@ export async function run(
   addEstimate(program, console, done);
   addPlanCommand(program, console, done);
   addServe(program, console, done);
+  addWorker(program, console, done);
   addSeasonCommands(program, { console, done }, countFile);
   addStoreCommands(program, console, done);
+  addMove(program, console, done);
   try {
     await program.parseAsync([...args], { from: 'user' });
   } catch (error) {

@@ -16,3 +16,5 @@ export { DEMO_KEY } from './people/session-handlers.js';
 export type { House } from './house.js';
 export { PLAIN_HTTP_WARNING } from './serve-refusal.js';
 export { startServer, type RunningServer, type ServerOptions } from './start-server.js';
+export { startUpkeep } from './upkeep/start-upkeep.js';
+export { logLine } from './watching/log-line.js';

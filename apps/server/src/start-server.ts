@@ -8,7 +8,7 @@ import type { Express } from 'express';
 import { collectDefaultMetrics } from 'prom-client';
 import { createLineFinder, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
-import { openStore, type Job, type Store } from '@veligrid/storage';
+import { openStore, type DatabasePlace, type Job, type Store } from '@veligrid/storage';
 import { createApp } from './app.js';
 import { makeDemo } from './demo/make-demo.js';
 import type { House } from './house.js';
@@ -25,8 +25,8 @@ import { createMeters } from './watching/meters.js';
 
 /** How the server is started. */
 export interface ServerOptions {
-  /** Folder that everything is kept in, made when missing. */
-  readonly dataFolder: string;
+  /** Folder that everything is kept in, made when missing; or the database and the place of photos of many machines. */
+  readonly place: string | DatabasePlace;
   /** 0 takes any that is free. */
   readonly port: number;
   readonly host: string;
@@ -37,7 +37,7 @@ export interface ServerOptions {
   readonly tls?: { readonly certFile: string; readonly keyFile: string };
   readonly trustProxy?: boolean;
   readonly plainHttp?: boolean;
-  /** Photos counted at a time. Default: one less than the cores. */
+  /** Photos counted at a time; 0 leaves all to workers elsewhere. Default: one less than the cores. */
   readonly threads?: number;
   /** Backups that it makes by itself. */
   readonly backups?: BackupPlan;
@@ -123,6 +123,10 @@ async function checkReach(house: Pick<House, 'store'>, options: ServerOptions): 
   return accounts;
 }
 
+/** Where uploads are received: in the hatchery's folder, or in that of this machine. */
+const uploadFolderOf = ({ place }: ServerOptions): string =>
+  join(typeof place === 'string' ? place : place.folder, 'uploads');
+
 type Workers = Pick<House, 'wakeWorkers' | 'findLines'>;
 
 function houseOf(store: Store, options: ServerOptions, accounts: boolean, workers: Workers): House {
@@ -132,7 +136,7 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, worker
     store,
     now,
     version: PROGRAM_VERSION,
-    uploadFolder: join(options.dataFolder, 'uploads'),
+    uploadFolder: uploadFolderOf(options),
     uploadLimits: UPLOAD_LIMITS,
     accountsWanted,
     secureCookies: options.tls !== undefined || (options.trustProxy ?? false),
@@ -150,15 +154,15 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, worker
  * @throws VeligridError `bad-argument` when it may not be reached that way or can't listen; `store-failed`
  */
 export async function startServer(options: ServerOptions): Promise<RunningServer> {
-  const { dataFolder, host, trustProxy = false, threads } = options;
+  const { place, host, trustProxy = false, threads } = options;
   const log = (message: string): void => {
     options.log(logLine(new Date(), message));
   };
-  const store = await openStore(dataFolder);
+  const store = await openStore(place);
   try {
     const accounts = await checkReach({ store }, options);
     // what a crash left half received
-    await rm(join(dataFolder, 'uploads'), { recursive: true, force: true });
+    await rm(uploadFolderOf(options), { recursive: true, force: true });
     const onFault = (error: unknown): void => {
       log(error instanceof Error ? error.message : String(error));
     };
@@ -169,17 +173,20 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       meters.jobChanged(job);
       if (ready !== null) getSlideReady(ready, job).catch(onFault);
     };
-    const runner = await startRunner(store, { onFault, onChange, ...(threads === undefined ? {} : { threads }) });
+    const runner =
+      threads === 0
+        ? null
+        : await startRunner(store, { onFault, onChange, ...(threads === undefined ? {} : { threads }) });
     const lines = createLineFinder(UPLOAD_LIMITS.pixels);
     const house = houseOf(store, options, accounts, {
       wakeWorkers: () => {
-        runner.wake();
+        runner?.wake();
       },
       findLines: (path, target) => lines.find(path, target),
     });
     ready = house;
     if (options.demo === true) await makeDemo(house);
-    const watched = { meters, workersAlive: () => runner.alive() };
+    const watched = { meters, workersAlive: () => runner?.alive() ?? true };
     const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log, watched });
     const server = await createListener(app, options);
     const address = await listen(server, options);
@@ -190,7 +197,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       firstManagerCode: house.firstManagerCode?.text ?? null,
       stop: async () => {
         await closeServer(server);
-        await Promise.all([runner.stop(), lines.stop(), upkeep.stop()]);
+        await Promise.all([runner?.stop(), lines.stop(), upkeep.stop()]);
         await store.close();
       },
     };

@@ -7,6 +7,10 @@ import { SignInScreen } from './settings/sign-in-screen.js';
 import type { Place, PlaceOfCount } from './state/address.js';
 
 const CalibrationScreen = later(async () => (await import('./calibration/calibration-screen.js')).CalibrationScreen);
+const BatchesScreen = later(async () => (await import('./batches/batches-screen.js')).BatchesScreen);
+const BatchScreen = later(async () => (await import('./batches/batch-screen.js')).BatchScreen);
+const BatchReport = later(async () => (await import('./batches/batch-report.js')).BatchReport);
+const TankScreen = later(async () => (await import('./tanks/tank-screen.js')).TankScreen);
 const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).RulesScreen);
 
 const MorningScreen = later(async () => (await import('./morning/morning-screen.js')).MorningScreen);
@@ -22,6 +26,7 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
   morning: (here) => <MorningScreen day={dayOf(here)} />,
   feed: (here) => <FeedScreen day={dayOf(here)} />,
   counts: () => <CountsScreen />,
+  batches: () => <BatchesScreen />,
   begin: () => <BeginScreen />,
   calibration: () => <CalibrationScreen />,
   rules: () => <RulesScreen />,
@@ -30,7 +35,11 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
 };
 
 /** Screens about one batch, tank or spawn. */
-const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {};
+const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {
+  batch: (id) => <BatchScreen id={id} />,
+  'batch-report': (id) => <BatchReport id={id} />,
+  tank: (id) => <TankScreen id={id} />,
+};
 
 /** Whether there is a screen at an address, so that nothing leads nowhere. */
 export const hasScreen = (screen: Place['screen']): boolean => screen in ALONE || screen in ABOUT;

@@ -12,6 +12,8 @@ Examples:
       staff sign in; prints the code for the first manager
   veligrid serve --data our-hatchery --host 0.0.0.0 --tls-cert cert.pem --tls-key key.pem
       for tablets and other computers too: needs accounts, and TLS by these files or by a proxy (--trust-proxy)
+  veligrid serve --database-file veligrid.json --threads 0
+      one of several servers on one PostgreSQL; photos are counted by veligrid worker. docs/many-machines.md tells more
 `;
 
 const LARGEST_PORT = 65_535;
@@ -35,6 +37,10 @@ function threadNumber(text: string): number {
   throw new InvalidArgumentError('Give a whole number of 1 or more.');
 }
 
+function serverThreads(text: string): number {
+  return text === '0' ? 0 : threadNumber(text);
+}
+
 /** Adds `veligrid serve`. */
 export function addServe(program: Command, console: Console, done: (code: number) => void): void {
   program
@@ -43,13 +49,18 @@ export function addServe(program: Command, console: Console, done: (code: number
     .option('--port <n>', 'port to listen at', portNumber, 4380)
     .option('--host <address>', 'address to listen at; others than this machine need accounts and TLS', '127.0.0.1')
     .option('--data <folder>', 'folder of your hatchery (default: the demo in veligrid-demo)')
+    .option('--database-file <file>', 'file that tells the database and the place of photos of many machines')
     .option('--open', 'open the browser')
     .option('--accounts', 'staff sign in with name and password, on this machine too')
     .option('--tls-cert <file>', 'certificate in PEM form')
     .option('--tls-key <file>', 'its key in PEM form')
     .option('--trust-proxy', 'a proxy in front does TLS and says who asks')
     .option('--plain-http', 'no TLS on a bench network of your own; says what is lost')
-    .option('--threads <n>', 'photos counted at a time (default: one less than the processor cores)', threadNumber)
+    .option(
+      '--threads <n>',
+      'photos counted at a time (default: one less than the processor cores); 0 leaves all to veligrid worker',
+      serverThreads,
+    )
     .option('--backup-to <folder>', 'makes backups by itself, each in a folder of its own below this one')
     .option('--backup-every <hours>', 'hours between them', hourNumber, 24)
     .option('--keep <n>', 'backups kept', threadNumber, 14)

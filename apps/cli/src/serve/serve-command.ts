@@ -1,9 +1,11 @@
 import { resolve } from 'node:path';
 import { VeligridError } from '@veligrid/model';
 import { PLAIN_HTTP_WARNING, startServer, type RunningServer, type ServerOptions } from '@veligrid/server';
+import { placeFromEnvironment, readDatabaseFile } from '@veligrid/storage';
 import type { Console } from '../console.js';
 import { EXIT } from '../exit-codes.js';
 import { openBrowser } from './open-browser.js';
+import { stopAsked } from './stop-asked.js';
 
 /** Arguments of `veligrid serve`. */
 export interface ServeArguments {
@@ -11,6 +13,8 @@ export interface ServeArguments {
   readonly host: string;
   /** Folder of the own hatchery. Default: the demo, in a folder of its own. */
   readonly data?: string;
+  /** File that tells the database and the place of photos of many machines. */
+  readonly databaseFile?: string;
   readonly open?: boolean;
   readonly accounts?: boolean;
   readonly tlsCert?: string;
@@ -41,11 +45,19 @@ function backupsOf({ backupTo, backupEvery, keep }: ServeArguments): Pick<Server
   return backupTo === undefined ? {} : { backups: { folder: resolve(backupTo), everyHours: backupEvery, keep } };
 }
 
-function optionsOf(args: ServeArguments, console: Console): ServerOptions {
-  const { data, port, host, accounts = false, trustProxy = false, plainHttp = false, threads } = args;
+/** The own hatchery: by its file, its folder or the environment; null for the demo. */
+async function placeOf({ data, databaseFile }: ServeArguments): Promise<ServerOptions['place'] | null> {
+  if (data !== undefined && databaseFile !== undefined)
+    throw new VeligridError('bad-argument', 'Give --data or --database-file, not both.');
+  if (databaseFile !== undefined) return readDatabaseFile(databaseFile);
+  return data === undefined ? placeFromEnvironment() : resolve(data);
+}
+
+function optionsOf(args: ServeArguments, own: ServerOptions['place'] | null, console: Console): ServerOptions {
+  const { port, host, accounts = false, trustProxy = false, plainHttp = false, threads } = args;
   return {
-    dataFolder: resolve(data ?? DEMO_FOLDER),
-    demo: data === undefined,
+    place: own ?? resolve(DEMO_FOLDER),
+    demo: own === null,
     port,
     host,
     accounts,
@@ -61,27 +73,16 @@ function optionsOf(args: ServeArguments, console: Console): ServerOptions {
   };
 }
 
-function greet({ url, firstManagerCode }: RunningServer, args: ServeArguments, console: Console): void {
+function greet({ url, firstManagerCode }: RunningServer, { plainHttp, demo }: ServerOptions, console: Console): void {
   console.out(`Veligrid is at ${url}\n`);
-  if (args.data === undefined) {
+  if (demo === true) {
     console.out('It shows two demo counts. Your own hatchery: veligrid serve --data FOLDER\n');
   }
   if (firstManagerCode !== null) {
     console.out(`Make the first manager there with this code, which works once: ${firstManagerCode}\n`);
   }
-  if (args.plainHttp === true) console.err(`${PLAIN_HTTP_WARNING}\n`);
+  if (plainHttp === true) console.err(`${PLAIN_HTTP_WARNING}\n`);
   console.out('Stop with Ctrl+C; nothing is lost.\n');
-}
-
-/** Waits until somebody wants the program to end. */
-function stopAsked(): Promise<void> {
-  return new Promise((resolve) => {
-    const stop = (): void => {
-      process.off('SIGINT', stop).off('SIGTERM', stop);
-      resolve();
-    };
-    process.on('SIGINT', stop).on('SIGTERM', stop);
-  });
 }
 
 /**
@@ -91,8 +92,11 @@ function stopAsked(): Promise<void> {
  * @throws VeligridError `bad-argument` when it may not be reached that way or can't listen
  */
 export async function serveCommand(args: ServeArguments, console: Console): Promise<number> {
-  const server = await startServer(optionsOf(args, console));
-  greet(server, args, console);
+  const options = optionsOf(args, await placeOf(args), console);
+  if (options.threads === 0 && typeof options.place === 'string')
+    throw new VeligridError('bad-argument', 'With --threads 0 nobody would count: workers need a --database-file.');
+  const server = await startServer(options);
+  greet(server, options, console);
   if (args.open === true) openBrowser(server.url);
   await stopAsked();
   await server.stop();

@@ -6,6 +6,8 @@ import { shortMoment } from '../words/dates.js';
 import { threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
 
+const volumeOf = (litres: number | null): string => (litres === null ? '–' : volumeWords(litres * 1000));
+
 interface Props {
   readonly morning: Morning;
 }
@@ -67,7 +69,7 @@ export function CulturesBrief({ morning: { cultures } }: Props): VNode | null {
                 <a href={writeAddress({ screen: 'cultures' })}>{culture.name}</a> <span class="soft small">{alga}</span>
               </th>
               <td>{reading === null ? '–' : say('culture.per-ml', { cells: threeFigures(reading.cellsPerMl) })}</td>
-              <td>{reading?.litres == null ? '–' : volumeWords(reading.litres * 1000)}</td>
+              <td>{volumeOf(reading?.litres ?? null)}</td>
               <td>
                 {reading !== null && shortMoment(reading.at)}{' '}
                 {old && <span class="chip open">{say(reading === null ? 'culture.never' : 'culture.old')}</span>}

@@ -21,6 +21,7 @@ const BELONGS: Readonly<Partial<Record<Place['screen'], Page>>> = {
   print: 'counts',
   after: 'counts',
   batch: 'batches',
+  'batch-report': 'batches',
   setting: 'batches',
   spawn: 'spawns',
   ...Object.fromEntries(SETTING_PAGES.map((screen) => [screen, 'settings'])),

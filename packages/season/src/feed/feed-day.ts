@@ -104,7 +104,8 @@ function stockOf(record: DayRecord, cultures: readonly CultureMorning[]): Stocke
   const [book] = record.books.values();
   return cultures.map((culture) => {
     const { reading } = culture;
-    const litres = reading?.litres == null ? null : Math.max(0, reading.litres - goneSince(all, culture, record.day));
+    const read = reading?.litres ?? null;
+    const litres = read === null ? null : Math.max(0, read - goneSince(all, culture, record.day));
     const alga = book === undefined ? null : algaOf(culture.alga, book);
     const leftOut =
       reading === null ? 'no-reading' : litres === null ? 'no-litres' : alga === null ? 'unknown-alga' : null;

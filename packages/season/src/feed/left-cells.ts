@@ -16,7 +16,9 @@ const isObject = (value: Json | undefined): value is JsonObject =>
 function leftOf(value: Json | undefined): LeftCells | null {
   if (!isObject(value)) return null;
   const { cellsPerMl, by, at } = value;
-  return typeof cellsPerMl === 'number' ? { cellsPerMl, by: String(by), at: String(at) } : null;
+  return typeof cellsPerMl === 'number' && typeof by === 'string' && typeof at === 'string'
+    ? { cellsPerMl, by, at }
+    : null;
 }
 
 /** What was left in tanks before the round of a day, by tank. */

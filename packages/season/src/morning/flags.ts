@@ -57,23 +57,33 @@ function usualPerDay(book: FigureBook): number | null {
   return low === null || days === null ? null : low ** (1 / days);
 }
 
+/** Animals that are alive beyond what came in, by the last count or by all of them; null when none are. */
+function tooMany({ verdict, unexplained }: SurvivalInterval, stay: Stay): number | null {
+  if (verdict === 'more-than-came-in') return -unexplained.estimate;
+  const all = balanceOf([stay]);
+  return all.verdict === 'more-than-came-in' && all.unexplained !== null ? -all.unexplained.estimate : null;
+}
+
+/** Usual survival a day where even the upper limit of larvae lies below it; null else. */
+function beatenUsual({ fromDay, survivalPerDay }: SurvivalInterval, book: FigureBook): number | null {
+  const usual = usualPerDay(book);
+  if (usual === null || fromDay === null || fromDay < FIRST_LARVAE_DAYS || survivalPerDay === null) return null;
+  return survivalPerDay.high < usual ? usual : null;
+}
+
 /** What the last interval says of losses. */
 function lossFlags({ interval, stay, book }: Looked): Flag[] {
   if (interval === null) return [];
-  const { verdict, unexplained, survivalPerDay, fromDay, toSample } = interval;
-  const all = balanceOf([stay]);
-  if (verdict === 'more-than-came-in' || all.verdict === 'more-than-came-in') {
-    const { estimate } = verdict === 'more-than-came-in' ? unexplained : (all.unexplained ?? unexplained);
-    return [flag('more-than-came-in', 'bad', { animals: -estimate }, toSample.id)];
-  }
+  const { verdict, unexplained, toSample } = interval;
+  const more = tooMany(interval, stay);
+  if (more !== null) return [flag('more-than-came-in', 'bad', { animals: more }, toSample.id)];
   if (verdict !== 'loss') return [];
-  const usual = usualPerDay(book);
-  const heavy = usual !== null && (fromDay ?? 0) >= FIRST_LARVAE_DAYS && (survivalPerDay?.high ?? 1) < usual;
   const { estimate: animals, low, high } = unexplained;
+  const usual = beatenUsual(interval, book);
   return [
-    heavy
-      ? flag('heavy-loss', 'bad', { animals, low, high, usualPercent: 100 * usual }, toSample.id)
-      : flag('loss', 'look', { animals, low, high }, toSample.id),
+    usual === null
+      ? flag('loss', 'look', { animals, low, high }, toSample.id)
+      : flag('heavy-loss', 'bad', { animals, low, high, usualPercent: 100 * usual }, toSample.id),
   ];
 }
 

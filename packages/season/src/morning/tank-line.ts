@@ -2,9 +2,9 @@ import { times, type Limits } from '@veligrid/estimation';
 import { presentIn, type Stay } from '@veligrid/hatchery';
 import type { Kept, TankFields } from '@veligrid/storage';
 import { ageAt } from '../batch/counted-samples.js';
-import { intervalsOf } from '../batch/survival-of.js';
+import { intervalsOf, type SurvivalInterval } from '../batch/survival-of.js';
 import type { Named } from '../history/house-names.js';
-import type { DayRecord } from './day-record.js';
+import type { DayRecord, SeenSample } from './day-record.js';
 import { dayOf, daysAfter } from './day-bounds.js';
 import { dueOf, type Due } from './due.js';
 import { flagsOf, lastMeasured, type Flag } from './flags.js';
@@ -83,42 +83,41 @@ function lastCountOf({ names, samples }: DayRecord, stay: Stay, volumeMl: number
   };
 }
 
+function survivalOf(interval: SurvivalInterval | null): TankLine['survival'] {
+  const part = interval?.survival ?? null;
+  if (interval === null || part === null) return null;
+  const { toSample, fromSample, fromAt, toAt } = interval;
+  const days = (Date.parse(toAt) - Date.parse(fromAt)) / DAY_MS;
+  return { sample: toSample, since: fromSample === null ? 'beginning' : 'count', days, part };
+}
+
+function lengthOf({ names }: DayRecord, samples: readonly SeenSample[]): TankLine['length'] {
+  const measured = lastMeasured(samples);
+  if (measured === null) return null;
+  const { id, takenAt, mean } = measured;
+  return { sample: { id, name: names(id) ?? '' }, at: takenAt, mean };
+}
+
 /** One tank in the morning. */
 export function tankLine(record: DayRecord, { id, name, volumeMl }: Kept<TankFields>, stay: Stay): TankLine {
-  const { names, batches, books, at } = record;
-  const batch = batches.get(stay.batchId);
-  const spawnedAt = batch?.spawnedAt ?? null;
-  const species = batch?.species ?? '';
+  const { batches, books, at } = record;
+  const { spawnedAt = null, species = '', name: batchName = '' } = batches.get(stay.batchId) ?? {};
   const book = books.get(species) ?? new Map<string, never>();
   const samples = (record.samples.get(id) ?? []).filter(({ takenAt }) => takenAt >= stay.beganAt);
   const interval = intervalsOf(record, { ...stay, counts: stay.counts.slice(-2) }, spawnedAt, book).at(-1) ?? null;
-  const measured = lastMeasured(samples);
-  const named = (sampleId: string): Named => ({ id: sampleId, name: names(sampleId) ?? '' });
+  const counted = samples.map(({ takenAt }) => takenAt);
   return {
     tank: { id, name },
     volumeMl,
-    batch: { id: stay.batchId, name: batch?.name ?? '' },
+    batch: { id: stay.batchId, name: batchName },
     species,
     since: stay.beganAt,
     ageDays: ageAt(spawnedAt, at),
     present: presentIn(stay),
     lastCount: lastCountOf(record, stay, volumeMl),
-    length: measured === null ? null : { sample: named(measured.id), at: measured.takenAt, mean: measured.mean },
-    survival:
-      interval?.survival == null
-        ? null
-        : {
-            sample: interval.toSample,
-            since: interval.fromSample === null ? 'beginning' : 'count',
-            days: (Date.parse(interval.toAt) - Date.parse(interval.fromAt)) / DAY_MS,
-            part: interval.survival,
-          },
-    due: duesOf(
-      record,
-      stay,
-      spawnedAt,
-      samples.map(({ takenAt }) => takenAt),
-    ),
+    length: lengthOf(record, samples),
+    survival: survivalOf(interval),
+    due: duesOf(record, stay, spawnedAt, counted),
     flags: flagsOf({ record, stay, book, spawnedAt, volumeMl, samples, interval }),
   };
 }
