@@ -1,5 +1,7 @@
 /** Screens that belong to nothing else and are named by one word, first in the address. */
-const ALONE = ['morning', 'counts', 'batches', 'spawns', 'animals', 'by-eye', 'settings', 'sign-in'] as const;
+const ALONE = ['counts', 'batches', 'spawns', 'animals', 'by-eye', 'settings', 'sign-in'] as const;
+/** Screens about one day, which the address may name: `#/morning/2026-05-06`. */
+const OF_DAY = ['morning', 'feed'] as const;
 /** Pages below the settings: `#/settings/tanks`. */
 export const SETTING_PAGES = ['tanks', 'cultures', 'figures', 'calibration', 'rules', 'backups'] as const;
 /** Screens about one thing, which the address names by its id: `#/batch/ID`. */
@@ -11,8 +13,8 @@ export type Place =
   | { readonly screen: (typeof ALONE)[number] | (typeof SETTING_PAGES)[number] }
   /** A new count, of a batch when it is begun from there. */
   | { readonly screen: 'begin'; readonly batch?: string }
-  /** The feed sheet of a day as `2026-05-06`; of today when it says none. */
-  | { readonly screen: 'feed'; readonly day: string | null }
+  /** Null for today. */
+  | { readonly screen: (typeof OF_DAY)[number]; readonly day: string | null }
   | { readonly screen: (typeof ABOUT_ONE)[number]; readonly id: string }
   | { readonly screen: (typeof OF_COUNT)[number]; readonly count: string }
   | { readonly screen: 'slide'; readonly count: string; readonly photo: string | null; readonly larva: string | null }
@@ -22,7 +24,7 @@ export type Place =
 export type PlaceOfCount = Extract<Place, { readonly count: string }>;
 
 /** The first page. */
-export const START: Place = { screen: 'counts' };
+export const START: Place = { screen: 'morning', day: null };
 
 const isOneOf = <T extends string>(list: readonly T[], text: string | undefined): text is T =>
   (list as readonly (string | undefined)[]).includes(text);
@@ -48,7 +50,7 @@ export function readAddress(hash: string): Place {
   const [first, second, ...rest] = parts;
   if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
   if (first === 'begin') return second === undefined ? { screen: first } : { screen: first, batch: second };
-  if (first === 'feed') return { screen: first, day: second ?? null };
+  if (isOneOf(OF_DAY, first)) return { screen: first, day: second ?? null };
   if (isOneOf(ALONE, first)) return { screen: first };
   if (second === undefined) return START;
   if (first === 'count') return placeOfCount(second, rest);
