@@ -1,5 +1,5 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { availableParallelism, cpus, tmpdir } from 'node:os';
+import { availableParallelism, cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { runFaults, type FaultFigures } from '../tests/server/load/run-faults.js';
 import { startPostgres } from '../tests/support/private-postgres.js';
@@ -18,7 +18,7 @@ function told(figures: FaultFigures): string {
   const { server, worker, database } = figures.kills;
   return `${HEADING}
 
-\`npm run long:faults -- ${kills} ${seed}\` on ${new Date().toISOString().slice(0, 10)} (${cpus()[0]?.model ?? ''}, ${availableParallelism()} cores): a server, two workers and a PostgreSQL whose settings on safety are its defaults, at work for three stations; SIGKILL at moments drawn from a seed, then a start as the system would. Workers count by a stand-in that takes up to 0.7 s a photo, so that many photos are under way. Stations send again what was not acknowledged, as the viewer does.
+\`npm run long:faults -- ${kills} ${seed}\` on ${new Date().toISOString().slice(0, 10)} (${cpus()[0]?.model ?? ''}, ${availableParallelism()} cores, load ${loadavg()[0]?.toFixed(1) ?? ''} at the end): a server, two workers and a PostgreSQL whose settings on safety are its defaults, at work for three stations; SIGKILL at moments drawn from a seed, then a start as the system would. Workers count by a stand-in that takes up to 0.7 s a photo, so that many photos are under way. Stations send again what was not acknowledged, as the viewer does.
 
 | what | figure |
 | --- | --- |

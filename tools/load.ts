@@ -1,5 +1,5 @@
 import { mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
-import { availableParallelism, cpus, tmpdir } from 'node:os';
+import { availableParallelism, cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { runLoad, type LoadFigures } from '../tests/server/load/run-load.js';
@@ -26,7 +26,7 @@ function told(figures: LoadFigures): string {
   const where = kind === 'postgres' ? 'a PostgreSQL on the same machine' : 'one folder';
   return `## Load, ${where}
 
-\`npm run long:load -- ${minutes} ${kind} ${stations}\` on ${new Date().toISOString().slice(0, 10)} (${cpus()[0]?.model ?? ''}, ${availableParallelism()} cores, ${availableParallelism() - 1} of them counting at low priority): ${stations} stations for ${minutes} minutes over loopback, each with its slide open, one photo every 2 minutes and one correction every 3 s.
+\`npm run long:load -- ${minutes} ${kind} ${stations}\` on ${new Date().toISOString().slice(0, 10)} (${cpus()[0]?.model ?? ''}, ${availableParallelism()} cores, ${availableParallelism() - 1} of them counting at low priority; load of the machine ${before} at the beginning, ${loadavg()[0]?.toFixed(1) ?? ''} at the end): ${stations} stations for ${minutes} minutes over loopback, each with its slide open, one photo every 2 minutes and one correction every 3 s.
 
 | what | figure |
 | --- | --- |
@@ -38,6 +38,7 @@ function told(figures: LoadFigures): string {
 `;
 }
 
+const before = loadavg()[0]?.toFixed(1) ?? '';
 const slides = join(import.meta.dirname, '../sample-images/drawn');
 const photos = readdirSync(slides)
   .filter((name) => name.endsWith('.jpg'))
