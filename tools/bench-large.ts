@@ -1,6 +1,7 @@
 /**
  * Memory and time of `veligrid count` on large photos, or with --together on several at once, each in a process of its own;
- * writes the section "Large photos" or "Several photos at once" of docs/performance.md. Ends with 1 when a limit that is
+ * writes what was measured into the section "Large photos" or "Several photos at once" of docs/performance.md, between its
+ * two marks; what a person wrote beside them stays. Ends with 1 when a limit that is
  * stated there does not hold.
  *
  *   npm run bench:large [-- --together] [--print]
@@ -14,6 +15,7 @@ import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { format, resolveConfig } from 'prettier';
 import { mosaic } from './mosaic.js';
+import { withMeasured } from './with-section.js';
 
 const TARGET = 'docs/performance.md';
 const MAIN = 'apps/cli/dist/main.js';
@@ -142,13 +144,10 @@ const { heading, text, wrong } = process.argv.includes('--together')
   ? togetherReport(await together(folder))
   : largeReport(await large(folder));
 rmSync(folder, { recursive: true });
-const section = `${heading}\n\n${text}\n`;
-process.stdout.write(section);
+process.stdout.write(`${heading}\n\n${text}\n`);
 process.stderr.write(wrong.map((line) => `${line}\n`).join(''));
 if (wrong.length > 0) process.exitCode = 1;
 if (!process.argv.includes('--print')) {
-  const parts = readFileSync(TARGET, 'utf8').split(/\n(?=## )/);
-  const [head = '', ...others] = parts.filter((part) => !part.startsWith(heading));
   const options = { ...(await resolveConfig(TARGET)), filepath: TARGET };
-  writeFileSync(TARGET, await format([head.trimEnd(), '', section, ...others].join('\n'), options));
+  writeFileSync(TARGET, await format(withMeasured(readFileSync(TARGET, 'utf8'), heading, text), options));
 }

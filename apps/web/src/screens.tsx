@@ -7,14 +7,26 @@ import { SignInScreen } from './settings/sign-in-screen.js';
 import type { Place, PlaceOfCount } from './state/address.js';
 
 const CalibrationScreen = later(async () => (await import('./calibration/calibration-screen.js')).CalibrationScreen);
+const BatchesScreen = later(async () => (await import('./batches/batches-screen.js')).BatchesScreen);
+const BatchScreen = later(async () => (await import('./batches/batch-screen.js')).BatchScreen);
+const BatchReport = later(async () => (await import('./batches/batch-report.js')).BatchReport);
+const TankScreen = later(async () => (await import('./tanks/tank-screen.js')).TankScreen);
 const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).RulesScreen);
+
+const MorningScreen = later(async () => (await import('./morning/morning-screen.js')).MorningScreen);
+const FeedScreen = later(async () => (await import('./feed/feed-screen.js')).FeedScreen);
 
 type About = Extract<Place, { readonly id: string }>;
 type Alone = Exclude<Place, PlaceOfCount | About>;
 
+const dayOf = (here: Alone): string | null => ('day' in here ? here.day : null);
+
 /** Screens that belong to nothing else. */
 const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> = {
+  morning: (here) => <MorningScreen day={dayOf(here)} />,
+  feed: (here) => <FeedScreen day={dayOf(here)} />,
   counts: () => <CountsScreen />,
+  batches: () => <BatchesScreen />,
   begin: () => <BeginScreen />,
   calibration: () => <CalibrationScreen />,
   rules: () => <RulesScreen />,
@@ -23,7 +35,11 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
 };
 
 /** Screens about one batch, tank or spawn. */
-const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {};
+const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {
+  batch: (id) => <BatchScreen id={id} />,
+  'batch-report': (id) => <BatchReport id={id} />,
+  tank: (id) => <TankScreen id={id} />,
+};
 
 /** Whether there is a screen at an address, so that nothing leads nowhere. */
 export const hasScreen = (screen: Place['screen']): boolean => screen in ALONE || screen in ABOUT;

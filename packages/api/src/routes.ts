@@ -1,9 +1,12 @@
 import type { z } from 'zod';
+import { dayRoutes } from './routes-day.js';
+import { accessRoutes } from './routes-access.js';
 import { entryRoutes } from './routes-entries.js';
 import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
 import { seasonRoutes } from './routes-season.js';
 import { sampleRoutes } from './routes-samples.js';
+import { planRoutes } from './routes-plans.js';
 import { spawnRoutes } from './routes-spawns.js';
 import { toolRoutes } from './routes-tools.js';
 
@@ -17,8 +20,11 @@ export const routes = {
   ...photoRoutes,
   ...toolRoutes,
   ...entryRoutes,
+  ...dayRoutes,
+  ...accessRoutes,
   ...spawnRoutes,
   ...seasonRoutes,
+  ...planRoutes,
 } as const;
 
 export type Routes = typeof routes;

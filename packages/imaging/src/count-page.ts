@@ -19,7 +19,7 @@ import { checkScaleBySizes } from './scale/check-scale-by-sizes.js';
 import { chooseScale, type ChosenScale, type ScaleEvidence } from './scale/choose-scale.js';
 import { scaleEvidence } from './scale/scale-evidence.js';
 import type { SavedCalibration } from './scale/use-calibration.js';
-import { stageObjects, type StagedFind } from './stage/stage-objects.js';
+import { stageObject, type MeasuredFind, type StagePage } from './stage/stage-object.js';
 import type { Staging } from './stage/staging.js';
 import { METHOD_NAME, METHOD_VERSION } from './version.js';
 
@@ -91,11 +91,17 @@ function sceneOf(page: Page, field: Field, scale: PhotoCount['scale'], grid: Gri
   };
 }
 
-function detectionsOf(staged: readonly StagedFind[], area: PageArea): Detection[] {
-  return staged.map((one, k) => {
-    const { x, y, flags } = one.measured;
-    const place = area.placeOf(x, y, one.outline, flags.includes('cut'));
-    return toDetection({ ...one, id: String(k + 1), place });
+/** Stages and publishes one find after the other: what only judging needs of thousands of larvae is never held at once. */
+function detectionsOf(
+  finds: readonly MeasuredFind[],
+  { staging }: PageJob,
+  { seen, area }: { readonly seen: StagePage; readonly area: PageArea },
+): Detection[] {
+  return finds.map((find, k) => {
+    const staged = stageObject(find, staging, seen);
+    const { x, y, flags } = find.measured;
+    const place = area.placeOf(x, y, find.outline, flags.includes('cut'));
+    return toDetection({ ...staged, id: String(k + 1), place });
   });
 }
 
@@ -160,7 +166,7 @@ export async function countPage(page: Page, job: PageJob): Promise<PhotoCount> {
   tick(clock, 'measure');
   const finds = judged.map((one, k) => ({ found: one, outline: outlines[k], measured: measured[k] }));
   const seen = { raster, umPerPx, ground: field.ground, isLarva };
-  const detections = detectionsOf(stageObjects(finds, job.staging, seen), area);
+  const detections = detectionsOf(finds, job, { seen, area });
   tick(clock, 'stage');
   return {
     photo: page.pages > 1 ? `${job.photo}, page ${String(page.page)}` : job.photo,

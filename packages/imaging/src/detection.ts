@@ -1,4 +1,4 @@
-import { COUNTED_KINDS, type Detection, type Measures } from '@veligrid/model';
+import { COUNTED_KINDS, KINDS, type Detection, type Kind, type Measures } from '@veligrid/model';
 import type { Place } from './area/page-area.js';
 import type { Found } from './found.js';
 import type { MeasuredObject } from './measure/measure-object.js';
@@ -22,6 +22,11 @@ export interface DetectionParts {
   readonly features: Readonly<Record<string, number>>;
   readonly judgement: Judgement;
 }
+
+/** Names of the finder's probabilities among the features. */
+const KIND_FEATURE = Object.fromEntries(
+  KINDS.map((kind) => [kind, `finder_kind_${kind.replaceAll('-', '_')}`]),
+) as Readonly<Record<Kind, string>>;
 
 function roundedOutline(outline: Outline): (readonly [number, number])[] {
   return Array.from({ length: outline.length / 2 }, (_, k) => [
@@ -64,12 +69,11 @@ const roundedProbabilities = (probabilities: StageProbabilities): StageProbabili
 
 /** Features, and what the finder saw, as plain numbers for learning: its score and its probability of each kind. */
 function roundedFeatures({ found, features }: DetectionParts): Record<string, number> {
-  const kinds = Object.entries(found.kindProbabilities).map(([name, p]): [string, number] => [
-    `finder_kind_${name.replaceAll('-', '_')}`,
-    p,
-  ]);
-  const all = [...Object.entries(features), ['finder_score', found.score] as const, ...kinds];
-  return Object.fromEntries(all.map(([name, value]) => [name, rounded(value, 4)]));
+  const all: Record<string, number> = {};
+  for (const name in features) all[name] = rounded(features[name], 4);
+  all['finder_score'] = rounded(found.score, 4);
+  for (const kind of KINDS) all[KIND_FEATURE[kind]] = rounded(found.kindProbabilities[kind], 4);
+  return all;
 }
 
 /** The published form of one object. */

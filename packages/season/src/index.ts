@@ -1,6 +1,11 @@
+export { afterCount, type AfterCount } from './after/after-count.js';
+export { USES, type AllowedPlan, type Use } from './after/allowed-plans.js';
 export { batchLines, type BatchLine } from './batch/batch-lines.js';
 export { batchSeason, type BatchSeason } from './batch/batch-season.js';
 export { tankSeason, type TankSeason } from './batch/tank-season.js';
+export { feedDay, type FeedDay } from './feed/feed-day.js';
+export { giveFeed } from './feed/give-feed.js';
+export { noteLeftCells } from './feed/left-cells.js';
 export { balanceRows } from './history/balance-view.js';
 export { FACT_NAMES } from './history/fact.js';
 export { HAPPENINGS, type Happening } from './history/happening.js';
@@ -8,8 +13,30 @@ export { historyOf, type History, type NamedHappening } from './history/history-
 export { houseNames, type Names } from './history/house-names.js';
 export { originView } from './history/origin-view.js';
 export { figure, limitsText, type Cell, type Row, type View } from './history/view.js';
+export { checkZone, dayOf } from './morning/day-bounds.js';
+export { lastDay } from './morning/last-day.js';
+export { morningOf, type Morning } from './morning/morning-of.js';
+export { USUAL_RHYTHM, type Rhythm } from './morning/rhythm.js';
 export { loadFiguresOrCommon } from './plan/load-figures.js';
 export { answerPlan } from './plan/answer-plan.js';
+export { figuresView, type FigureView } from './plan/figures-view.js';
+export {
+  keepPlan,
+  planStanding,
+  tryPlan,
+  type ChangedFigure,
+  type PlanAsked,
+  type PlanStanding,
+  type PlanToKeep,
+  type TriedPlan,
+} from './plan/keep-plan.js';
+export {
+  ownFiguresOf,
+  setOwnFigure,
+  type FigureChange,
+  type FigureToSet,
+  type OwnFigures,
+} from './plan/own-figures.js';
 export type { AnswerOf, PlanAnswer, PlanKind } from './plan/answers.js';
 export { loadFigures } from './plan/load-figures.js';
 export { questionCheck, type QuestionCheck } from './plan/question-check.js';

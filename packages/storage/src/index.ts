@@ -1,3 +1,5 @@
+export { TOKEN_SCOPES } from './access-contract.js';
+export type { AccessParts, AccessTokenFields, SignInEventFields, TokenScope } from './access-contract.js';
 export { ROLES } from './contract.js';
 export type {
   Appended,
@@ -33,6 +35,7 @@ export type {
   Said,
   SampleFields,
   SampleOverview,
+  StandingSample,
   Settings,
   SignIn,
   SignOffEntry,

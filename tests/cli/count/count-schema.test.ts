@@ -2,13 +2,14 @@ import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { COUNTING_FLAGS, COUNTING_RULES, FLAGS, KINDS, STAGES, type PhotoCount } from '@veligrid/model';
-import { countJson } from '../../../apps/cli/src/count/count-json.js';
+import { countJsonParts } from '../../../apps/cli/src/count/count-json.js';
 import { countOf, detectionOf } from '../support/fake-imaging.js';
 
 const text = (path: string): string => readFileSync(new URL(`../../../${path}`, import.meta.url), 'utf8');
 const schema = JSON.parse(text('docs/count.schema.json')) as {
   $defs: Record<string, { properties: Record<string, unknown> }>;
 };
+const countJson = (one: PhotoCount): string => [...countJsonParts(one)].join('');
 const valid = new Ajv2020({ strict: true, strictTypes: false, allErrors: true }).compile(schema);
 
 const page = { raster: { width: 80, height: 60, data: new Uint8Array(0) }, page: 2, warnings: [] };
@@ -113,6 +114,13 @@ describe('the text of a count file', () => {
     expect(JSON.parse(written)).toEqual(count);
     expect(written.split('\n').filter((line) => line.startsWith('    {"id"'))).toHaveLength(4);
     expect(JSON.parse(countJson({ ...count, detections: [] }))).toEqual({ ...count, detections: [] });
+  });
+
+  it('is whole when thousands of detections come in several parts', () => {
+    const many = { ...count, detections: Array.from({ length: 1001 }, (_, k) => detectionOf(k + 1)) };
+    const written = countJson(many);
+    expect(JSON.parse(written)).toEqual(many);
+    expect(written.split('\n').filter((line) => line.startsWith('    {"id"'))).toHaveLength(1001);
   });
 
   it('refuses numbers that are not finite', () => {

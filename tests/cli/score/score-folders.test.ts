@@ -5,7 +5,7 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import { run } from '../../../apps/cli/src/run.js';
 import { scoreFolders, type Report } from '../../../apps/cli/src/score/score-folders.js';
 import type { Agreement } from '../../../apps/cli/src/score/tally.js';
-import { countJson } from '../../../apps/cli/src/count/count-json.js';
+import { countJsonParts } from '../../../apps/cli/src/count/count-json.js';
 import { countOf, detectionOf } from '../support/fake-imaging.js';
 import { newFolder } from '../support/shell.js';
 
@@ -64,7 +64,7 @@ describe('agreement with a count confirmed by hand', () => {
   function folders(prediction: object | null): [string, string] {
     const folder = newFolder();
     for (const name of ['truth/tank4', 'counts']) mkdirSync(join(folder, name), { recursive: true });
-    writeFileSync(join(folder, 'truth/tank4/a.json'), countJson(truth));
+    writeFileSync(join(folder, 'truth/tank4/a.json'), [...countJsonParts(truth)].join(''));
     if (prediction !== null) writeFileSync(join(folder, 'counts/a.json'), JSON.stringify(prediction));
     return [join(folder, 'counts'), join(folder, 'truth')];
   }

@@ -3,7 +3,7 @@ import type { CountOptions, Page, PhotoView, ReadPhotoOptions, ViewedCount } fro
 import { STAGES, VeligridError, type Counting, type PhotoCount, type Scale, type Stage } from '@veligrid/model';
 import type { Raster } from '@veligrid/imaging';
 import { exitCodeOf } from '../exit-codes.js';
-import { countJson } from './count-json.js';
+import { countJsonParts } from './count-json.js';
 import { csvRows } from './detections-csv.js';
 import { lengthFigures, type LengthFigures } from './length-figures.js';
 import { pageName } from './output-names.js';
@@ -115,7 +115,7 @@ export async function countFile(job: CountJob, imaging: Imaging): Promise<CountR
     if (job.joining === true) return { kind: 'counted', views: await viewsOf(job, counts, imaging) };
     for (const [index, count] of counts.entries()) {
       const path = join(job.outFolder, `${pageName(job.output, index + 1, counts.length)}.json`);
-      await writeResult(path, countJson(count));
+      await writeResult(path, countJsonParts(count));
     }
     if (job.overlay) await writeOverlays(job, counts, imaging);
     return { kind: 'done', pages: counts.map((count, i) => summarise(count, i + 1, counts.length, job.csv)) };

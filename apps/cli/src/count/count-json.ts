@@ -9,18 +9,26 @@ function refuseNotFinite(key: string, value: unknown): unknown {
 
 const json = (value: unknown): string => JSON.stringify(value, refuseNotFinite);
 
+/** Detections that one part of the text holds. */
+const ROWS = 500;
+
 /**
  * The count file: JSON with one line per field and one per detection, so that two versions can be compared line by
- * line. Keys come in a fixed order; every number is finite.
+ * line. Keys come in a fixed order; every number is finite. It comes in parts, since that of a photo with thousands of larvae
+ * is as large as the photo.
  */
-export function countJson(count: PhotoCount): string {
+export function* countJsonParts(count: PhotoCount): Generator<string, void, undefined> {
   const { photo, widthPx, heightPx, method, sample, scale, field, grid, counting } = count;
   const { detections, warnings, timingMs } = count;
   const head = { photo, widthPx, heightPx, method, sample, scale, field, grid, counting };
-  const lines = Object.entries(head).map(([name, value]) => `  ${json(name)}: ${json(value)}`);
-  const rows = detections.map((detection) => `    ${json(detection)}`);
-  lines.push(rows.length === 0 ? '  "detections": []' : `  "detections": [\n${rows.join(',\n')}\n  ]`);
-  lines.push(`  "warnings": ${json(warnings)}`);
-  if (timingMs !== undefined) lines.push(`  "timingMs": ${json(timingMs)}`);
-  return `{\n${lines.join(',\n')}\n}\n`;
+  yield `{\n${Object.entries(head)
+    .map(([name, value]) => `  ${json(name)}: ${json(value)},\n`)
+    .join('')}`;
+  yield '  "detections": [';
+  for (let from = 0; from < detections.length; from += ROWS) {
+    const rows = detections.slice(from, from + ROWS).map((detection) => `\n    ${json(detection)}`);
+    yield `${from === 0 ? '' : ','}${rows.join(',')}`;
+  }
+  yield `${detections.length === 0 ? '' : '\n  '}],\n  "warnings": ${json(warnings)}`;
+  yield `${timingMs === undefined ? '' : `,\n  "timingMs": ${json(timingMs)}`}\n}\n`;
 }

@@ -36,9 +36,10 @@ export async function prepareFolder(folder: string): Promise<void> {
 /**
  * Writes a result whole or not at all: beside its place first, then moved there.
  *
+ * @param content bytes, a text, or the parts of one
  * @throws VeligridError `unwritable-result` naming the file, the reason and what to do
  */
-export async function writeResult(path: string, content: string | Uint8Array): Promise<void> {
+export async function writeResult(path: string, content: string | Uint8Array | Iterable<string>): Promise<void> {
   const unfinished = `${path}.part`;
   try {
     await mkdir(dirname(path), { recursive: true });
@@ -46,6 +47,8 @@ export async function writeResult(path: string, content: string | Uint8Array): P
     await rename(unfinished, path);
   } catch (error) {
     await rm(unfinished, { force: true }).catch(() => undefined);
+    // a part that could not be made is no fault of the disk
+    if ((error as NodeJS.ErrnoException).syscall === undefined) throw error;
     throw unwritable(path, error);
   }
 }

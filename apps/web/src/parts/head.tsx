@@ -21,13 +21,14 @@ const BELONGS: Readonly<Partial<Record<Place['screen'], Page>>> = {
   print: 'counts',
   after: 'counts',
   batch: 'batches',
+  'batch-report': 'batches',
   setting: 'batches',
   spawn: 'spawns',
   ...Object.fromEntries(SETTING_PAGES.map((screen) => [screen, 'settings'])),
 };
 
 const placeOf = (screen: Page | (typeof SETTING_PAGES)[number]): Place =>
-  screen === 'feed' ? { screen, day: null } : { screen };
+  screen === 'feed' || screen === 'morning' ? { screen, day: null } : { screen };
 
 /** One link of a row, marked when its page is open, or a screen that belongs to it. */
 function PageLink({ screen }: { readonly screen: Parameters<typeof placeOf>[0] }): VNode {

@@ -4,18 +4,9 @@ import type { VNode } from 'preact';
 import { addressOf } from '../api/ask.js';
 import { StageSign } from '../parts/stage-sign.js';
 import { writeAddress } from '../state/address.js';
+import { limitsWords } from '../words/limits.js';
 import { dateTime, decimals, percent, threeFigures } from '../words/numbers.js';
 import { say, sayOr } from '../words/say.js';
-
-interface Limits {
-  readonly estimate: number;
-  readonly low: number;
-  readonly high: number;
-}
-
-/** A figure with its limits. */
-const withLimits = ({ estimate, low, high }: Limits, write: (value: number) => string): string =>
-  say('result.limits', { estimate: write(estimate), low: write(low), high: write(high) });
 
 function Totals({ result: { all, alive } }: { readonly result: Result }): VNode {
   const rows = [
@@ -40,7 +31,7 @@ function Totals({ result: { all, alive } }: { readonly result: Result }): VNode 
               <br />
               {say('result.bracket', { low: threeFigures(figures.total.low), high: threeFigures(figures.total.high) })}
             </td>
-            <td>{withLimits(figures.densityPerMl, threeFigures)}</td>
+            <td>{limitsWords(figures.densityPerMl, threeFigures)}</td>
           </tr>
         ))}
       </tbody>
@@ -69,7 +60,7 @@ function Shares({ result }: { readonly result: Result }): VNode {
               </span>
             </th>
             <td class="number">{animals}</td>
-            <td>{withLimits(share, (one) => percent(one))}</td>
+            <td>{limitsWords(share, (one) => percent(one))}</td>
           </tr>
         ))}
       </tbody>
@@ -83,7 +74,7 @@ function Lengths({ result: { lengths } }: { readonly result: Result }): VNode | 
   return (
     <p>
       <strong>{say('lengths.title')}:</strong> {say('result.lengths', { n: lengths.measured, out: lengths.leftOut })}{' '}
-      {lengths.mean !== null && say('result.mean', { mean: withLimits(lengths.mean, um) })}
+      {lengths.mean !== null && say('result.mean', { mean: limitsWords(lengths.mean, um) })}
     </p>
   );
 }
@@ -139,7 +130,7 @@ export function ResultSheet({ result, count }: { readonly result: Result; readon
           {say('result.audit', {
             n: audit.audited,
             of: audit.squares,
-            difference: withLimits(audit.difference, threeFigures),
+            difference: limitsWords(audit.difference, threeFigures),
           })}
         </p>
       )}

@@ -35,6 +35,10 @@ const tag = (): string => (sign === 'language' ? language.value : TAGS[sign]);
 export const threeFigures = (value: number): string =>
   new Intl.NumberFormat(tag(), { maximumSignificantDigits: 3 }).format(value);
 
+/** A large number for the side of a drawing: 1,500,000 is 1.5M. */
+export const shortNumber = (value: number): string =>
+  new Intl.NumberFormat(tag(), { notation: 'compact', maximumSignificantDigits: 3 }).format(value);
+
 /** A number with a fixed number of decimals. */
 export const decimals = (value: number, places: number): string =>
   new Intl.NumberFormat(tag(), { minimumFractionDigits: places, maximumFractionDigits: places }).format(value);
@@ -45,6 +49,19 @@ export const percent = (share: number, places = 1): string => `${decimals(share 
 /** A date and time in the language on screen, in the zone of this device. */
 export const dateTime = (iso: string): string =>
   new Intl.DateTimeFormat(language.value, { dateStyle: 'medium', timeStyle: 'short' }).format(new Date(iso));
+
+/** A day and month in the language on screen, in the zone of this device. */
+export const date = (iso: string): string =>
+  new Intl.DateTimeFormat(language.value, { day: 'numeric', month: 'short' }).format(new Date(iso));
+
+/** A day and time without the year, for tables where the year is told above. */
+export const shortTime = (iso: string): string =>
+  new Intl.DateTimeFormat(language.value, {
+    day: 'numeric',
+    month: 'short',
+    hour: 'numeric',
+    minute: '2-digit',
+  }).format(new Date(iso));
 
 /** A number that a person typed, with decimal point or comma; null when it is none. */
 export function readNumber(text: string): number | null {

@@ -1,7 +1,7 @@
 import { COUNTED_KINDS, KINDS, type Field, type Kind } from '@veligrid/model';
 import { insideField } from '../field/inside-field.js';
 import type { Found } from '../found.js';
-import { resizeRaster } from '../photo/resize-raster.js';
+import { resizedPicture, type Rows } from '../photo/resized-picture.js';
 import type { Outline, Raster } from '../raster.js';
 import { readFinderModel, type FinderModel } from './finder-model.js';
 import { keepStrongest } from './keep-strongest.js';
@@ -79,13 +79,15 @@ async function findIn(
   const width = Math.max(8, Math.round((raster.width * umPerPx) / model.workingUm));
   const height = Math.max(8, Math.round((raster.height * umPerPx) / model.workingUm));
   const ratio = [raster.width / width, raster.height / height] as const;
-  const picture = await resizeRaster(raster, width, height);
+  const picture = await resizedPicture(raster, width, height);
   const inField = (x: number, y: number): boolean =>
     insideField(field, (x + 0.5) * ratio[0] - 0.5, (y + 0.5) * ratio[1] - 0.5);
-  const ground = fitGround(picture, inField);
+  const ground = await fitGround(picture, inField);
   const peaks: Peak[] = [];
+  let rows: Rows | null = null;
   for (const tile of planTiles(width, height)) {
-    const cut = cutTile(picture, tile, ground, inField);
+    if (rows?.top !== tile.top) rows = await picture.rows(tile.top, tile.top + tile.height);
+    const cut = cutTile(rows, tile, ground, inField);
     if (isEmptyTile(cut, ground.divisor)) continue;
     const data = await network.run(cut.data, [1, 3, cut.height, cut.width]);
     const cells = { columns: cut.width / model.cell, rows: cut.height / model.cell, data };

@@ -1,21 +1,32 @@
 import { Matrix, solve } from 'ml-matrix';
 import { middleOf } from '../middle-of.js';
-import type { Raster } from '../raster.js';
+import type { ResizedPicture, Rows } from '../photo/resized-picture.js';
 
 /** Side of the blocks whose medians describe the ground, in working pixels. */
 const BLOCK = 32;
 /** Added to the mean absolute deviation (on 0..1) so that an empty picture's noise is not blown up. */
 const LEAST_DEVIATION = 0.03;
 const ROUNDS = 4;
+/** The deviation is taken over every pixel whose row and column are multiples of this. */
+const SPARSE = 4;
+/** Rows that are looked at in one go: whole blocks, and rows of the sparse picture from the first on. */
+const SLAB = 16 * BLOCK;
 
 /** Tells whether the pixel (x, y) of the picture belongs to the field. */
 export type InField = (x: number, y: number) => boolean;
 
+/** Width and height of a picture in pixels. */
+export interface Size {
+  readonly width: number;
+  readonly height: number;
+}
+
 /** Light of the ground over a picture: a surface of second order for each channel, and what deviations are divided by. */
-export interface Ground {
-  /** Half the longer side of the picture: coordinates from the middle are divided by it. */
-  readonly half: number;
-  /** For red, green, blue the factors of 1, x, y, x x, x y, y y; levels of 0..255. */
+export interface Ground extends Size {
+  /**
+   * For red, green, blue the factors of 1, x, y, x x, x y, y y, where x and y are from the middle of the picture in halves of
+   * its longer side; levels of 0..255.
+   */
   readonly surfaces: readonly (readonly number[])[];
   /** Mean absolute deviation from the ground plus 0.03, where white is 1. */
   readonly divisor: number;
@@ -34,12 +45,12 @@ function medianOf(values: number[]): number {
   return values[values.length >> 1];
 }
 
-function blocksOf(picture: Raster, inField: InField): Blocks {
-  const { width, height, data } = picture;
+/** Adds the blocks of some rows, the first of which is a block's first. */
+function addBlocks(blocks: Blocks, { width, height }: Size, rows: Rows, inField: InField): void {
+  const { data } = rows;
   const half = Math.max(width, height) / 2;
-  const blocks: Blocks = { x: [], y: [], median: [[], [], []] };
   const values = new Float32Array(BLOCK * BLOCK);
-  for (let top = 0; top < height; top += BLOCK) {
+  for (let top = rows.top; top < rows.bottom; top += BLOCK) {
     for (let left = 0; left < width; left += BLOCK) {
       const right = Math.min(width, left + BLOCK);
       const bottom = Math.min(height, top + BLOCK);
@@ -58,13 +69,32 @@ function blocksOf(picture: Raster, inField: InField): Blocks {
       for (let channel = 0; channel < 3; channel++) {
         let n = 0;
         for (let y = top; y < bottom; y += 3) {
-          for (let x = left; x < right; x += 3) values[n++] = data[(y * width + x) * 3 + channel];
+          const row = (y - rows.top) * width;
+          for (let x = left; x < right; x += 3) values[n++] = data[(row + x) * 3 + channel];
         }
         blocks.median[channel].push(middleOf(values, n));
       }
     }
   }
-  return blocks;
+}
+
+/** Every fourth pixel of a picture both ways, three bytes each. */
+interface Sparse {
+  readonly columns: number;
+  readonly rows: number;
+  readonly data: Uint8Array;
+}
+
+function addSparse(sparse: Sparse, { width, top, bottom, data }: Rows): void {
+  let to = (top / SPARSE) * sparse.columns * 3;
+  for (let y = top; y < bottom; y += SPARSE) {
+    let from = (y - top) * width * 3;
+    for (let x = 0; x < width; x += SPARSE, from += 3 * SPARSE - 3) {
+      sparse.data[to++] = data[from++];
+      sparse.data[to++] = data[from++];
+      sparse.data[to++] = data[from++];
+    }
+  }
 }
 
 /** Terms of a surface of second order. */
@@ -92,22 +122,25 @@ function surface(blocks: Blocks, values: readonly number[]): number[] {
   return coefficients;
 }
 
-/** Mean absolute deviation from a surface over every fourth pixel of the field both ways, where white is 1. */
-function deviationFrom(picture: Raster, channel: number, coefficients: readonly number[], inField: InField): number {
-  const { width, height, data } = picture;
+/** Mean absolute deviation from a surface over the sparse pixels of the field, where white is 1. */
+function deviationFrom(
+  sparse: Sparse,
+  { width, height }: Size,
+  { channel, coefficients }: { readonly channel: number; readonly coefficients: readonly number[] },
+  inField: InField,
+): number {
   const half = Math.max(width, height) / 2;
   const [c0, cx, cy, cxx, cxy, cyy] = coefficients;
   let sum = 0;
   let count = 0;
-  for (let row = 0; row < height; row += 4) {
+  for (let row = 0, at = channel; row < height; row += SPARSE) {
     const y = (row - height / 2) / half;
     const base = c0 + cy * y + cyy * y * y;
     const slope = cx + cxy * y;
-    const offset = row * width * 3 + channel;
-    for (let column = 0; column < width; column += 4) {
+    for (let column = 0; column < width; column += SPARSE, at += 3) {
       if (!inField(column, row)) continue;
       const x = (column - width / 2) / half;
-      sum += Math.abs(data[offset + 3 * column] - (base + x * (slope + cxx * x)));
+      sum += Math.abs(sparse.data[at] - (base + x * (slope + cxx * x)));
       count++;
     }
   }
@@ -118,11 +151,22 @@ function deviationFrom(picture: Raster, channel: number, coefficients: readonly 
  * Light of the ground of a picture, uneven and with a cast as it may be: a smooth surface fitted to the picture itself,
  * and how far the picture deviates from it.
  */
-export function fitGround(picture: Raster, inField: InField): Ground {
-  const blocks = blocksOf(picture, inField);
+export async function fitGround(picture: ResizedPicture, inField: InField): Promise<Ground> {
+  const { width, height } = picture;
+  const blocks: Blocks = { x: [], y: [], median: [[], [], []] };
+  const [columns, rows] = [Math.ceil(width / SPARSE), Math.ceil(height / SPARSE)];
+  const sparse: Sparse = { columns, rows, data: new Uint8Array(3 * columns * rows) };
+  for (let top = 0; top < height; top += SLAB) {
+    const slab = await picture.rows(top, Math.min(height, top + SLAB));
+    addBlocks(blocks, picture, slab, inField);
+    addSparse(sparse, slab);
+  }
   const surfaces = blocks.median.map((values) => surface(blocks, values));
-  const deviation = surfaces.reduce((sum, one, channel) => sum + deviationFrom(picture, channel, one, inField) / 3, 0);
-  return { half: Math.max(picture.width, picture.height) / 2, surfaces, divisor: deviation + LEAST_DEVIATION };
+  const deviation = surfaces.reduce(
+    (sum, coefficients, channel) => sum + deviationFrom(sparse, picture, { channel, coefficients }, inField) / 3,
+    0,
+  );
+  return { width, height, surfaces, divisor: deviation + LEAST_DEVIATION };
 }
 
 /**
@@ -131,14 +175,15 @@ export function fitGround(picture: Raster, inField: InField): Ground {
  * @param target numbers from `at` on are set, `right - left` of them
  */
 export function levelRow(
-  picture: Raster,
+  rows: Rows,
   ground: Ground,
   row: { readonly channel: number; readonly y: number; readonly left: number; readonly right: number },
   target: Float32Array,
   at: number,
 ): void {
-  const { width, height, data } = picture;
-  const { half, surfaces, divisor } = ground;
+  const { width, height, surfaces, divisor } = ground;
+  const { top, data } = rows;
+  const half = Math.max(width, height) / 2;
   const [c0, cx, cy, cxx, cxy, cyy] = surfaces[row.channel];
   const y = (row.y - height / 2) / half;
   const factor = 1 / (255 * divisor);
@@ -147,7 +192,7 @@ export function levelRow(
   const bend = factor * cxx;
   const step = 1 / half;
   let x = (row.left - width / 2) / half;
-  let from = (row.y * width + row.left) * 3 + row.channel;
+  let from = ((row.y - top) * width + row.left) * 3 + row.channel;
   for (let i = at, end = at + row.right - row.left; i < end; i++, from += 3, x += step) {
     target[i] = data[from] * factor - (base + x * (slope + bend * x));
   }

@@ -24,6 +24,8 @@ async function native(model: Uint8Array, threads: number): Promise<Network> {
     intraOpNumThreads: threads,
     interOpNumThreads: 1,
     graphOptimizationLevel: 'all',
+    // with it, each size of tile would keep a block of memory of its own
+    enableMemPattern: false,
   });
   return {
     runtime: 'native',

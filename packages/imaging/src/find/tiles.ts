@@ -1,4 +1,4 @@
-import type { Raster } from '../raster.js';
+import type { Rows } from '../photo/resized-picture.js';
 import { levelRow, type Ground, type InField } from './level-ground.js';
 
 /** One tile of the working picture: what the network sees, and the inner part whose finds are kept. */
@@ -58,7 +58,7 @@ function planOf(across: readonly Span[], down: readonly Span[]): Plan {
   return { across, down, seen: total(widths) * total(heights), largest: most(widths) * most(heights) };
 }
 
-/** Overlapping tiles that cover a picture of the given size, cut so that the network sees as little as possible twice. */
+/** Overlapping tiles that cover a picture of the given size, row by row, cut so that the network sees as little as possible twice. */
 export function planTiles(width: number, height: number): Tile[] {
   const [columns, rows] = [width, height].map((side) => Math.max(1, Math.floor(side / SHORTEST)));
   let best = planOf(spans(width, columns), spans(height, rows));
@@ -104,8 +104,12 @@ export function isEmptyTile({ data, width, height }: Cut, divisor: number): bool
   return true;
 }
 
-/** The tile as the network wants it: levelled, both sides a multiple of 32. */
-export function cutTile(picture: Raster, tile: Tile, ground: Ground, inField: InField): Cut {
+/**
+ * The tile as the network wants it: levelled, both sides a multiple of 32.
+ *
+ * @param rows rows of the picture, the tile's among them
+ */
+export function cutTile(rows: Rows, tile: Tile, ground: Ground, inField: InField): Cut {
   const width = Math.ceil(tile.width / MULTIPLE) * MULTIPLE;
   const height = Math.ceil(tile.height / MULTIPLE) * MULTIPLE;
   const data = new Float32Array(3 * width * height);
@@ -117,7 +121,7 @@ export function cutTile(picture: Raster, tile: Tile, ground: Ground, inField: In
     while (left < right && !inField(right - 1, y)) right--;
     for (let channel = 0; channel < 3; channel++) {
       const at = (channel * height + row) * width + left - tile.left;
-      levelRow(picture, ground, { channel, y, left, right }, data, at);
+      levelRow(rows, ground, { channel, y, left, right }, data, at);
     }
   }
   return { data, width, height };

@@ -29,14 +29,16 @@ export interface StageScene {
   readonly ground: 'light' | 'dark';
 }
 
+/** All parts in one record. Spreading a dozen records into one took a tenth of all the time of staging. */
+function together(parts: readonly Readonly<Record<string, number>>[]): Record<string, number> {
+  const all: Record<string, number> = {};
+  for (const part of parts) for (const name in part) all[name] = part[name];
+  return all;
+}
+
 /** The features that cost next to nothing, for objects that are no larva: size, shape, sharpness, the finder's opinion. */
 export function plainFeatures({ found, measured }: Pick<ObjectToStage, 'found' | 'measured'>): Record<string, number> {
-  return {
-    ...size(measured),
-    ...outlineShape(measured),
-    ...focus(measured),
-    ...finderOpinion(found.classProbabilities),
-  };
+  return together([size(measured), outlineShape(measured), focus(measured), finderOpinion(found.classProbabilities)]);
 }
 
 /**
@@ -59,23 +61,19 @@ export function stageFeatures(
     equivalentDiameterPx: measured.equivalentDiameterPx,
   };
   const view = polarView(raster, viewed);
-  const shape = {
-    ...plainFeatures({ found, measured }),
-    ...lobes(view.radiiPx),
-    ...umbo(view.radiiPx, lengthPx),
-  };
-  if (ground === 'dark') return shape;
+  const shape = [plainFeatures({ found, measured }), lobes(view.radiiPx), umbo(view.radiiPx, lengthPx)];
+  if (ground === 'dark') return together(shape);
   const rings = unevenness(view);
-  return {
+  return together([
     ...shape,
-    ...bodyDensity(view),
-    ...radialProfile(view),
-    ...texture(view),
-    ...furrows(view),
-    ...paleSpot(view),
-    ...bleb(view, rings),
-    ...fringe(view, rings),
-    ...gutColour(view),
-    ...eyeSpot(raster, viewed, lengthPx, umPerPx),
-  };
+    bodyDensity(view),
+    radialProfile(view),
+    texture(view),
+    furrows(view),
+    paleSpot(view),
+    bleb(view, rings),
+    fringe(view, rings),
+    gutColour(view),
+    eyeSpot(raster, viewed, lengthPx, umPerPx),
+  ]);
 }

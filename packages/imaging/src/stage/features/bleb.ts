@@ -11,22 +11,29 @@ const AROUND = 6;
 
 /** Mean over a window of neighbouring rays. */
 function smoothed(values: Float64Array, spread: number): Float64Array {
-  return values.map((_, ray) => {
+  const means = new Float64Array(RAYS);
+  for (let ray = 0; ray < RAYS; ray++) {
     let sum = 0;
     for (let k = -spread; k <= spread; k++) sum += values[(ray + k + RAYS) % RAYS];
-    return sum / (2 * spread + 1);
-  });
+    means[ray] = sum / (2 * spread + 1);
+  }
+  return means;
 }
+
+/** Room to put a ring in order. */
+const SORTED = new Float64Array(RAYS);
 
 /** Size of the differences to the middle value of its ring, ring by ring from the rim outwards, `RAYS` numbers each. */
 export type Unevenness = readonly Float64Array[];
 
 /** Looks at the rings beyond the rim once for `bleb` and `fringe`. */
 export function unevenness({ density }: PolarView): Unevenness {
+  const all = new Float64Array(BEYOND * RAYS);
   return Array.from({ length: BEYOND }, (_, k) => {
-    const ring = new Float64Array(RAYS);
+    const ring = all.subarray(k * RAYS, (k + 1) * RAYS);
     for (let ray = 0; ray < RAYS; ray++) ring[ray] = density[beyondAt(ray) + k];
-    const level = middleOf(ring.slice());
+    SORTED.set(ring);
+    const level = middleOf(SORTED);
     for (let ray = 0; ray < RAYS; ray++) ring[ray] = Math.abs(ring[ray] - level);
     return ring;
   });
@@ -51,7 +58,8 @@ function meanOf(rings: Unevenness, from: number, to: number): Float64Array {
  */
 export function bleb({ groundNoise }: PolarView, rings: Unevenness): Record<string, number> {
   const around = smoothed(meanOf(rings, FROM, TO), SPREAD);
-  const level = middleOf(around.slice());
+  SORTED.set(around);
+  const level = middleOf(SORTED);
   let best = 0;
   for (let ray = 1; ray < RAYS; ray++) if (around[ray] > around[best]) best = ray;
   const height = around[best] - level;

@@ -17,12 +17,17 @@ const STEPS = 8;
 /** Darkness -ln(luma / 255) by luma in eighths; below 1 that of 1. */
 const DARKNESS = Float64Array.from({ length: 255 * STEPS + 1 }, (_, k) => -Math.log(Math.max(1, k / STEPS) / 255));
 
+// Larvae are looked at one after the other, so they share this room: making it anew for each costs more than filling it.
+const DARK = new Float64Array(SIDE * SIDE);
+/** Running sums; the first row and column stay 0. */
+const SUMS = new Float64Array((SIDE + 1) * (SIDE + 1));
+
 /** Darkness of the lattice about the middle, -ln(luma / 255) of the nearest pixel, row by row. */
 function lattice(raster: Raster, { x, y, axisRad }: Viewed, lengthPx: number): Float64Array {
   const { width, height, data } = raster;
   const step = lengthPx / CELLS;
   const [alongX, alongY] = [step * Math.cos(axisRad), step * Math.sin(axisRad)];
-  const dark = new Float64Array(SIDE * SIDE);
+  const dark = DARK;
   for (let row = -HALF, at = 0; row <= HALF; row++) {
     for (let column = -HALF; column <= HALF; column++, at++) {
       const px = Math.min(width - 1, Math.max(0, Math.round(x + column * alongX - row * alongY)));
@@ -45,7 +50,7 @@ function squareSum(sums: Float64Array, row: number, column: number, half: number
 
 function runningSums(values: Float64Array): Float64Array {
   const wide = SIDE + 1;
-  const sums = new Float64Array(wide * wide);
+  const sums = SUMS;
   for (let row = 0; row < SIDE; row++) {
     let along = 0;
     for (let column = 0; column < SIDE; column++) {

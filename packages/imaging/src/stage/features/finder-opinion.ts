@@ -8,10 +8,12 @@ const OTHERS: ReadonlySet<string> = new Set(['bubble', 'ciliate', 'fibre', 'debr
  * among these classes, -7..0.
  */
 export function finderOpinion(classProbabilities: Readonly<Record<string, number>>): Record<string, number> {
-  const classes = Object.entries(classProbabilities).filter(([name]) => !OTHERS.has(name));
-  const sum = Math.max(
-    1e-6,
-    classes.reduce((total, [, p]) => total + p, 0),
-  );
-  return Object.fromEntries(classes.map(([name, p]) => [`saw_${name}`, Math.log(p / sum + LEAST)]));
+  let total = 0;
+  for (const name in classProbabilities) if (!OTHERS.has(name)) total += classProbabilities[name];
+  const sum = Math.max(1e-6, total);
+  const opinion: Record<string, number> = {};
+  for (const name in classProbabilities) {
+    if (!OTHERS.has(name)) opinion[`saw_${name}`] = Math.log(classProbabilities[name] / sum + LEAST);
+  }
+  return opinion;
 }

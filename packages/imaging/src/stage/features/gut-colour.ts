@@ -6,11 +6,14 @@ import { insideAt, RAYS, type PolarView } from './polar-view.js';
 const DARKEST = 0.15;
 const TO = 12;
 /** Samples looked at: every second ray. */
-const PLACES = Float64Array.from(
+const PLACES = Uint16Array.from(
   Array.from({ length: RAYS / 2 }, (_, half) => 2 * half).flatMap((ray) =>
     Array.from({ length: TO - 1 }, (__, k) => insideAt(ray) + k + 1),
   ),
 );
+
+/** Their densities, filled anew for each object. */
+const DENSITIES = new Float64Array(PLACES.length);
 
 /**
  * Colour: `warmth_inside` mean over the body of blue density less red, -2..2 (yolk and gut are brown, above 0);
@@ -18,7 +21,8 @@ const PLACES = Float64Array.from(
  * less the body's, -2..2.
  */
 export function gutColour({ density, warmth }: PolarView): Record<string, number> {
-  const values = PLACES.map((at) => density[at]);
+  const values = DENSITIES;
+  for (let k = 0; k < values.length; k++) values[k] = density[PLACES[k]];
   const least = nthSmallest(values, values.length - Math.round(DARKEST * values.length));
   const mean = (values: Float64Array): number => {
     let [sum, count] = [0, 0];

@@ -41,8 +41,8 @@ export function size({
  */
 export function focus({ measures }: Pick<MeasuredObject, 'measures'>): Record<string, number> {
   const { edgeWidthPx, edgeContrast, lengthPx } = measures;
-  return {
-    ...(edgeWidthPx === null ? {} : { blur: Math.log(Math.max(0.1, edgeWidthPx) / lengthPx) }),
-    rim_contrast: Math.log1p(Math.max(0, edgeContrast)),
-  };
+  const rim_contrast = Math.log1p(Math.max(0, edgeContrast));
+  return edgeWidthPx === null
+    ? { rim_contrast }
+    : { blur: Math.log(Math.max(0.1, edgeWidthPx) / lengthPx), rim_contrast };
 }

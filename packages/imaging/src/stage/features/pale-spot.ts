@@ -49,6 +49,7 @@ function weighted(density: Float64Array, { at, weight }: Spot): number {
  */
 export function paleSpot({ density }: PolarView): Record<string, number> {
   const body = weighted(density, BODY);
-  const palest = Math.min(...SPOTS.map((spot) => weighted(density, spot)));
+  let palest = Infinity;
+  for (const spot of SPOTS) palest = Math.min(palest, weighted(density, spot));
   return { pale_spot: (body - palest) / (Math.abs(body) + FLOOR) };
 }

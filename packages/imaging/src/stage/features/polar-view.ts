@@ -68,6 +68,10 @@ interface Lights {
   readonly blue: Float64Array;
 }
 
+// Room for what is not given back, filled anew for each object.
+const RED = new Float64Array(RAYS * WIDTH);
+const GROUND = new Float64Array(RAYS * (BEYOND - GROUND_FROM));
+
 /** Reads log light at (x, y) between the pixels into sample `at`; beyond the border that of the border. */
 function readLight(
   { width, height, data }: Raster,
@@ -103,7 +107,7 @@ function readLight(
 export function polarView(raster: Raster, viewed: Viewed): PolarView {
   const radiiPx = rimRadii(viewed, RAYS);
   const samples = RAYS * WIDTH;
-  const lights = { red: new Float64Array(samples), green: new Float64Array(samples), blue: new Float64Array(samples) };
+  const lights = { red: RED, green: new Float64Array(samples), blue: new Float64Array(samples) };
   for (let ray = 0; ray < RAYS; ray++) {
     const angle = viewed.axisRad + (2 * Math.PI * ray) / RAYS;
     const [alongX, alongY] = [Math.cos(angle), Math.sin(angle)];
@@ -116,7 +120,7 @@ export function polarView(raster: Raster, viewed: Viewed): PolarView {
     }
   }
   const { red, green, blue } = lights;
-  const ground = new Float64Array(RAYS * (BEYOND - GROUND_FROM));
+  const ground = GROUND;
   const level = middleOf(groundLight(green, ground));
   for (let at = 0; at < ground.length; at++) ground[at] = Math.abs(ground[at] - level);
   const noise = middleOf(ground) / HALF_OF_NORMAL;

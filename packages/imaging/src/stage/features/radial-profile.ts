@@ -13,13 +13,16 @@ const BANDS = [
 const TO = 13;
 
 /** Samples of the inside, every ring in proportion to its area. */
-const SAMPLES = Float64Array.from(
+const SAMPLES = Uint16Array.from(
   Array.from({ length: RAYS }, (_, ray) =>
     Array.from({ length: TO }, (__, k) => k)
       .filter((k) => k % 2 === ray % 2)
       .flatMap((k) => Array.from({ length: Math.floor(k / 3) + 1 }, () => insideAt(ray) + k)),
   ).flat(),
 );
+
+/** Their densities, filled anew for each object. */
+const INSIDE = new Float64Array(SAMPLES.length);
 
 /**
  * Where the dark lies: `profile_1` to `profile_5`, mean density of five bands from the middle to the rim (ending at 1/4,
@@ -33,7 +36,8 @@ export function radialProfile({ density }: PolarView): Record<string, number> {
     `profile_${String(k + 1)}`,
     (ringMean(density, from, to) - mean) / divisor,
   ]);
-  const inside = SAMPLES.map((at) => density[at]);
+  const inside = INSIDE;
+  for (let k = 0; k < inside.length; k++) inside[k] = density[SAMPLES[k]];
   const low = nthSmallest(inside, Math.floor(0.1 * inside.length));
   const high = nthSmallest(inside, Math.floor(0.9 * inside.length));
   const half = (low + high) / 2;

@@ -1,0 +1,45 @@
+import type { Happening } from '@veligrid/api';
+import { settings } from '../state/settings.js';
+import { celsiusToFahrenheit, dateTime, threeFigures } from '../words/numbers.js';
+import { hasWord, say, sayOr } from '../words/say.js';
+
+type Fact = Happening['facts'][number];
+
+/** A temperature in the unit of choice. */
+export const temperatureWords = (c: number): string =>
+  settings.value.degrees === 'F' ? `${threeFigures(celsiusToFahrenheit(c))} °F` : `${threeFigures(c)} °C`;
+
+const TEMPERATURES: readonly string[] = ['temperature', 'warmed', 'raised'];
+
+/** A fact in words. */
+function factWords({ what, name, number, of }: Fact): string {
+  if (what === 'sex') return sayOr(`sex.${name ?? ''}`, name ?? '');
+  if (what === 'plan') return sayOr(`plan.${name ?? ''}`, name ?? '');
+  const write = TEMPERATURES.includes(what) ? temperatureWords : threeFigures;
+  const filled = {
+    ...(name === undefined ? {} : { name }),
+    ...(number === undefined ? {} : { number: write(number), n: number }),
+    ...(of === undefined ? {} : { of: write(of) }),
+  };
+  const word = `detail.${what}`;
+  return hasWord(word) ? say(word, filled) : [name, number].filter((one) => one !== undefined).join(' ');
+}
+
+/** What is known of a happening, in one line. */
+export const factsWords = (facts: readonly Fact[]): string => facts.map(factWords).join(', ');
+
+/** What happened, in a word or two. */
+export const happeningWords = ({ kind }: Pick<Happening, 'kind'>): string => sayOr(`happening.${kind}`, kind);
+
+/** Why an entry is refused; the server's sentence where there is no other. */
+export function refusalWords(why: string): string {
+  const slug = why
+    .toLowerCase()
+    .replace(/[^a-z]+/g, '-')
+    .replace(/^-|-$/g, '');
+  return sayOr(`refused.${slug}`, why);
+}
+
+/** What and when, as the title of an entry. */
+export const entryTitle = (one: Pick<Happening, 'kind' | 'at'>): string =>
+  say('entry.title', { what: happeningWords(one), when: dateTime(one.at) });
