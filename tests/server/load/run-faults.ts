@@ -122,6 +122,9 @@ async function holds(seconds: number, check: () => Promise<boolean>): Promise<bo
   return false;
 }
 
+const acknowledged = (stations: readonly Station[]): number =>
+  stations.reduce((sum, { decisions }) => sum + decisions.length, 0);
+
 async function compare(file: string, stations: readonly Station[]): Promise<Omit<FaultFigures, 'kills'>> {
   const errors: string[] = [];
   const store = await openStore(file);
@@ -149,7 +152,7 @@ async function compare(file: string, stations: readonly Station[]): Promise<Omit
     errors.push(...jobs.filter(({ state }) => state === 'failed').map(({ reason }) => `failed: ${String(reason)}`));
     errors.push(...(await store.check()).map(({ message }) => message));
     return {
-      decisions: stations.reduce((sum, { decisions }) => sum + decisions.length, 0),
+      decisions: acknowledged(stations),
       photos: stations.reduce((sum, { photos }) => sum + photos.length, 0),
       begunAgain: jobs.filter(({ attempts }) => attempts > 1).length,
       errors,
@@ -186,6 +189,10 @@ export async function runFaults(plan: FaultPlan): Promise<FaultFigures> {
       const victim = VICTIMS[Math.floor(random() * VICTIMS.length)] ?? 'server';
       kills[victim] += 1;
       await outfit.kill(victim);
+      // the next kill has to find them at work again
+      const before = acknowledged(stations);
+      if (!(await holds(120, async () => acknowledged(stations) > before)))
+        refused.push(`nothing was acknowledged for two minutes after the ${victim} was killed`);
     }
     await setTimeout(1000);
     over = true;
