@@ -36,13 +36,30 @@ function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable;
   );
 }
 
+/** Warnings that say that something can't be, or that animals are in trouble; the others are to be known. */
+const GRAVE: readonly string[] = [
+  'survival-above-1',
+  'more-than-stocked',
+  'heavy-loss',
+  'yield-over-100',
+  'below-band',
+  'no-growth',
+  'overstocked',
+  'tanks-too-small',
+  'efficiency-over-100',
+  'too-few-larvae',
+  'related-cross',
+];
+
+export const isGrave = ({ code }: PlanAnswer['warnings'][number]): boolean => GRAVE.includes(code);
+
 /** What looks wrong, as the server says it; in another language it is marked as English. */
 export function Warnings({ warnings }: Pick<PlanAnswer, 'warnings'>): VNode {
   return (
     <>
-      {warnings.map(({ code, message }) => (
-        <p key={code + message} class="note bad" data-code={code}>
-          {language.value === 'en' ? message : say('problem.in-english', { detail: message })}
+      {warnings.map((one) => (
+        <p key={one.code + one.message} class={isGrave(one) ? 'note bad' : 'note'} data-code={one.code}>
+          {language.value === 'en' ? one.message : say('problem.in-english', { detail: one.message })}
         </p>
       ))}
     </>

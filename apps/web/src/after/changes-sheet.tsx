@@ -7,7 +7,7 @@ import { writeAddress } from '../state/address.js';
 import { limitsWords, type ShownLimits } from '../words/limits.js';
 import { dateTime, decimals, percent, threeFigures } from '../words/numbers.js';
 import { say, sayOr } from '../words/say.js';
-import { Warnings } from './answer-view.js';
+import { isGrave, Warnings } from './answer-view.js';
 
 const part = (one: ShownLimits): string => limitsWords(one, (value) => percent(value));
 const um = (one: ShownLimits): string => `${limitsWords(one, threeFigures)} µm`;
@@ -37,7 +37,7 @@ function Survival({ survival }: { readonly survival: AfterCount['survival'] }): 
     <Line name={say('batch.survival')}>
       <strong>{part(share)}</strong> {say('after.in-days', { days: decimals(toDay - fromDay, 1) })}
       <br />
-      <span class={survival.warnings.length > 0 ? 'chip bad' : 'chip done'}>{verdictOf(survival)}</span>
+      <span class={survival.warnings.some(isGrave) ? 'chip bad' : 'chip done'}>{verdictOf(survival)}</span>
       <br />
       {say('after.a-day', { share: part(survivalPerDay) })}
       <br />
@@ -152,6 +152,7 @@ export function ChangesSheet({ after }: { readonly after: AfterCount }): VNode {
     <section class="sheet stack">
       <h2>{say('after.changed')}</h2>
       <Warnings warnings={warnings} />
+      {after.since.length > 0 && <p class="note">{say('after.since-note')}</p>}
       {notWorkedOut.map((why) => (
         <p key={why} class="note">
           {why}

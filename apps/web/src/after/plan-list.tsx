@@ -16,7 +16,9 @@ export function PlanList({ plans }: { readonly plans: readonly PlanHead[] }): VN
     <ul class="plain-list">
       {plans.toReversed().map(({ id, kind, made, why, standing }) => (
         <li key={id} class="side-by-side">
-          <a href={writeAddress({ screen: 'plan', id })}>{sayOr(`use.${kind}`, kind)}</a>
+          <a href={writeAddress({ screen: 'plan', id })}>
+            {kind === 'stocking' ? say('use.stocking-or-thinning') : sayOr(`use.${kind}`, kind)}
+          </a>
           <span>{say('result.signed', { by: made.by, at: dateTime(made.at) })}</span>
           {why !== null && <span>{why}</span>}
           <Standing standing={standing} />

@@ -20,6 +20,7 @@ import { RecordAfter } from './record-after.js';
 function assumed(plan: Plan, { path, as, unit = '' }: QuestionField, text: string): string {
   const value = valueAt(plan.question, path);
   if (as === 'amount' && typeof value === 'object') return limitsWords(value as ShownLimits, threeFigures);
+  if (as === 'choice') return sayOr(`plan.by.${text}`, sayOr(`stage.${text}`, text));
   return `${text} ${unit}`.trim();
 }
 
@@ -76,7 +77,8 @@ export function PlanScreen({ id }: { readonly id: string }): VNode {
   if (plan === null) {
     return trouble === null ? <p role="status">{say('app.loading')}</p> : <Trouble text={trouble} />;
   }
-  const name = sayOr(`use.${plan.kind}`, plan.kind);
+  const use = plan.kind === 'stocking' && plan.question['larvae'] === undefined ? 'thinning' : plan.kind;
+  const name = sayOr(`use.${use}`, use);
   return (
     <div class="stack page">
       <div class="side-by-side spread">

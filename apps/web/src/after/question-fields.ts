@@ -39,6 +39,20 @@ const listIn = (question: PlanQuestion, key: string): readonly Readonly<Record<s
 const nameOf = ({ name, animal }: Readonly<Record<string, unknown>>): string =>
   typeof name === 'string' ? name : typeof animal === 'string' ? animal : '';
 
+/** Stage that density and food go by; without one it is told by the mean length. */
+const stageFields = (question: PlanQuestion): QuestionField[] =>
+  question['stage'] === undefined
+    ? [number('meanLengthUm', say('plan.mean-length'), { unit: 'µm', hint: say('plan.by-count') })]
+    : [
+        {
+          path: 'stage',
+          label: say('result.stage'),
+          as: 'choice',
+          hint: say('plan.most-are'),
+          options: ['d-larva', 'umbo', question['species'] === 'hard-clam' ? 'pediveliger' : 'eyed'],
+        },
+      ];
+
 function stockingFields(question: PlanQuestion): QuestionField[] {
   const rows = listIn(question, 'tanks').flatMap((tank, i): QuestionField[] => [
     number(`tanks.${String(i)}.volumeMl`, say('plan.tank-volume', { tank: nameOf(tank) }), { unit: 'L', times: ML }),
@@ -50,6 +64,7 @@ function stockingFields(question: PlanQuestion): QuestionField[] {
   ]);
   return [
     ...(question['larvae'] === undefined ? [] : [amount('larvae', say('plan.larvae'))]),
+    ...stageFields(question),
     number('perMl', say('plan.per-ml'), { unit: say('plan.unit-per-ml'), hint: PRESET() }),
     ...rows,
   ];
@@ -77,7 +92,10 @@ function rationFields(question: PlanQuestion): QuestionField[] {
   return [
     amount('larvae', say('plan.larvae')),
     number('volumeMl', say('plan.water'), { unit: 'L', times: ML, hint: say('plan.by-record') }),
-    number('meanLengthUm', say('plan.mean-length'), { unit: 'µm', hint: say('plan.by-count') }),
+    ...stageFields(question),
+    ...(question['stage'] === undefined
+      ? []
+      : [number('meanLengthUm', say('plan.mean-length'), { unit: 'µm', hint: say('plan.by-count') })]),
     number('targetCellsPerMl', say('plan.target-cells'), { unit: say('plan.cells-per-ml'), hint: PRESET() }),
     number('leftCellsPerMl', say('plan.left-cells'), { unit: say('plan.cells-per-ml'), hint: say('plan.empty-none') }),
     ...rows,

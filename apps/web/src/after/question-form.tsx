@@ -34,7 +34,10 @@ function Field({ field, props }: { readonly field: QuestionField; readonly props
   };
   const about = { label, wrong: wrong[path], ...(hint === undefined ? {} : { hint }) };
   if (as === 'choice') {
-    const choices = options.map((value) => ({ value, label: sayOr(`plan.by.${value}`, value) }));
+    const choices = options.map((value) => ({
+      value,
+      label: sayOr(`plan.by.${value}`, sayOr(`stage.${value}`, value)),
+    }));
     return <Choice {...about} value={text[path] ?? ''} options={choices} onChange={onChange} />;
   }
   return (
