@@ -16,11 +16,18 @@ const PlanScreen = later(async () => (await import('./after/plan-screen.js')).Pl
 const FiguresScreen = later(async () => (await import('./figures/figures-screen.js')).FiguresScreen);
 const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).RulesScreen);
 
+const MorningScreen = later(async () => (await import('./morning/morning-screen.js')).MorningScreen);
+const FeedScreen = later(async () => (await import('./feed/feed-screen.js')).FeedScreen);
+
 type About = Extract<Place, { readonly id: string }>;
 type Alone = Exclude<Place, PlaceOfCount | About>;
 
+const dayOf = (here: Alone): string | null => ('day' in here ? here.day : null);
+
 /** Screens that belong to nothing else. */
 const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> = {
+  morning: (here) => <MorningScreen day={dayOf(here)} />,
+  feed: (here) => <FeedScreen day={dayOf(here)} />,
   counts: () => <CountsScreen />,
   batches: () => <BatchesScreen />,
   begin: () => <BeginScreen />,
