@@ -5,7 +5,7 @@ const OF_DAY = ['morning', 'feed'] as const;
 /** Pages below the settings: `#/settings/tanks`. */
 export const SETTING_PAGES = ['tanks', 'cultures', 'figures', 'calibration', 'rules', 'backups'] as const;
 /** Screens about one thing, which the address names by its id: `#/batch/ID`. */
-const ABOUT_ONE = ['batch', 'batch-report', 'tank', 'spawn', 'after', 'setting'] as const;
+const ABOUT_ONE = ['batch', 'batch-report', 'tank', 'spawn', 'after', 'plan', 'setting'] as const;
 const OF_COUNT = ['photos', 'sign-off', 'print'] as const;
 
 /** What the address says: one screen with what is open on it. Kept after the `#`, so that no server needs to know it. */
