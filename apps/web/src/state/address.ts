@@ -38,13 +38,22 @@ function placeOfCount(count: string, parts: readonly string[]): Place {
   return { screen: isOneOf(OF_COUNT, screen) ? screen : 'photos', count };
 }
 
+/** A part of an address; one that was cut within a character stays as it is. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
 /** Reads `#/count/7/slide/photo-id/12`; whatever it does not know leads to the first page. */
 export function readAddress(hash: string): Place {
   const parts = hash
     .replace(/^#?\/?/, '')
     .split('/')
     .filter((part) => part !== '')
-    .map((part) => decodeURIComponent(part));
+    .map(decoded);
   const [first, second, ...rest] = parts;
   if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
   if (isOneOf(OF_DAY, first)) return { screen: first, day: second ?? null };
