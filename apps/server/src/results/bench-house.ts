@@ -12,7 +12,7 @@ export const benchHouse = (store: Store, now: () => Date): House => ({
   now,
   version: PROGRAM_VERSION,
   uploadFolder: '',
-  uploadLimits: { bytes: 0, pixels: 0 },
+  uploadLimits: { bytes: 0, pixels: 0, stillMs: 0 },
   accountsWanted: false,
   secureCookies: false,
   firstManagerCode: null,
