@@ -17,6 +17,7 @@ import { entryHandlers } from './season/entry-handlers.js';
 import { spawnHandlers } from './season/spawn-handlers.js';
 import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
+import { takeawayHandlers } from './takeaway/export-handlers.js';
 import { stageRulesHandlers } from './stage-rules/stage-rules-handlers.js';
 
 /** The handler of every route; one that is missing is a compile error. */
@@ -38,6 +39,7 @@ export const handlers: Handlers<RouteName> = {
   ...entryHandlers,
   ...spawnHandlers,
   ...seasonHandlers,
+  ...takeawayHandlers,
   getOpenApi: ({ house, res }) => {
     res.json(openApi(house.version));
     return Promise.resolve();

@@ -11,6 +11,7 @@ export const benchHouse = (store: Store, now: () => Date): House => ({
   version: PROGRAM_VERSION,
   uploadFolder: '',
   uploadLimits: { bytes: 0, pixels: 0 },
+  exportTo: () => Promise.reject(new Error('Nothing is handed out here')),
   accountsWanted: false,
   secureCookies: false,
   firstManagerCode: null,

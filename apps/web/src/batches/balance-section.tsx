@@ -56,7 +56,7 @@ function Verdict({ verdict }: Pick<Balance, 'verdict'>): VNode {
 }
 
 /** Lines of the ledger with what each rests on. */
-export function BalanceTable({ balance, ...rest }: Props): VNode {
+function BalanceTable({ balance, ...rest }: Props): VNode {
   const { lines, alive, counts, unexplained, verdict, present, since } = balance;
   return (
     <table class="leads">
