@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { BASE } from '@veligrid/api';
+import { keepPlan } from '@veligrid/season';
 import { addCounted, newSample, photoForm, smallPhoto, startTestServer, type TestServer } from '../server/support.ts';
 import { casesOf, chooseBy } from './choose.ts';
 import { WITH_BODY, wrongRequest, type WrongRequest } from './wrong-request.ts';
@@ -9,6 +10,8 @@ const CASES = casesOf('VELIGRID_FUZZ_BODIES', 150);
 
 /** What only the inside of the program knows: frames of a stack, its folders, its database's words. */
 const LEAK = /\n\s+at |node_modules|veligrid-server-|\.(ts|js):\d+|SQLITE|sqlite|libsql|ENOENT|EACCES/;
+
+const STOCKING = { kind: 'stocking', stage: 'umbo', tanks: [{ name: 'T', volumeMl: 1e6, larvae: 5e6 }] };
 
 let at: TestServer;
 let cookie = '';
@@ -105,6 +108,7 @@ beforeAll(async () => {
     said,
   );
   const hash = (picture.json as { hash: string }).hash;
+  const plan = await keepPlan(at.house.store, { question: STOCKING, sampleId: null, by: 'test', program: 'x' });
   Object.assign(known, {
     tank: [tankId],
     batch: [(batch.json as { id: string }).id],
@@ -127,6 +131,9 @@ beforeAll(async () => {
     dams: [animal.id],
     sires: [animal.id],
     staff: [staff.id],
+    plan: [plan.id],
+    figure: ['stocking.umbo.per-ml', 'growth.slow'],
+    question: [STOCKING],
     filling: [1, 2],
     order: [0],
     expectedOrder: [0],

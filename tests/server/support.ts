@@ -1,10 +1,10 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { BASE } from '@veligrid/api';
-import { calibratePhoto } from '@veligrid/imaging';
+import { calibratePhoto, cutPyramid, inspectPhoto, previewPicture } from '@veligrid/imaging';
 import type { Detection, PhotoCount } from '@veligrid/model';
 import { createApp, type House } from '@veligrid/server';
 import { exportStore, openStore, type Role } from '@veligrid/storage';
@@ -99,6 +99,11 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
     passwordCost: CHEAP,
     wakeWorkers: () => undefined,
     findLines: (path, target) => calibratePhoto(path, target),
+    pictures: {
+      inspect: async (path, options) => inspectPhoto(await readFile(path), options),
+      preview: async (path, page, to) => writeFile(to, await previewPicture(await readFile(path), page)),
+      pyramid: async (path, page, to) => cutPyramid(await readFile(path), page, to),
+    },
     checkAnswers: true,
   };
   const faults: string[] = [];

@@ -56,9 +56,10 @@ describe('an export', () => {
     }
     const back = join(newFolder(), 'store');
     await importStore(without, back);
-    const { staff = [], ...rest } = everyRow(folder);
+    const { staff = [], access_token: tokens = [], ...rest } = everyRow(folder);
     const hidden = staff.map((row) => ({ ...(row as object), password_hash: null }));
-    expect(everyRow(back)).toEqual({ ...rest, staff: hidden, sign_in: [] });
+    const ended = tokens.map((row) => ({ ...(row as object), token_hash: null }));
+    expect(everyRow(back)).toEqual({ ...rest, staff: hidden, access_token: ended, sign_in: [] });
   });
 
   it('describes every file and column, with units (Frictionless Tabular Data Package 1)', () => {

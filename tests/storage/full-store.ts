@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { cpSync } from 'node:fs';
 import type { PhotoCount } from '@veligrid/model';
 import { openStore, type Store } from '@veligrid/storage';
@@ -21,11 +22,19 @@ function awkwardCount(photoId: string): PhotoCount {
   return { ...plain, detections: [...plain.detections, ...more] };
 }
 
+const sha256Of = (text: string): string => createHash('sha256').update(text).digest('hex');
+
 /** Fills a store with something of everything. */
 export async function fill(store: Store): Promise<void> {
   const who = await store.staff.add({ name: 'Ada', role: 'manager', passwordHash: 'scrypt$1', active: true }, SAID);
   await store.staff.add({ name: 'Ben', role: 'viewer', passwordHash: null, active: false }, SAID);
   await store.signIns.add({ tokenHash: 'a'.repeat(64), staffId: who.id, expiresAt: '2036-01-01T00:00:00.000Z' });
+  for (const name of AWKWARD) {
+    const token = { name, scope: 'look', tokenHash: sha256Of(name), expiresAt: null, active: true } as const;
+    const { id: tokenId } = await store.tokens.add(token, SAID);
+    await store.signInEvents.append({ what: 'token-made', staffId: null, tokenId }, SAID);
+  }
+  await store.signInEvents.append({ what: 'signed-in', staffId: who.id, tokenId: null }, { by: 'Ada' });
   const { id: microscopeId } = await store.microscopes.add({ name: 'left', note: '', active: true }, SAID);
   const calibration = { microscopeId, objective: '4x', umPerPx: 0.1 + 0.2, relativeStandardUncertainty: null };
   const dated = { widthPx: 4000, measuredOn: '', measuredAt: '2026-05-01T00:00:00.000Z' };

@@ -2,6 +2,7 @@ import type { RouteName } from '@veligrid/api';
 import { openApi } from '@veligrid/api';
 import { calibrationHandlers } from './calibrations/calibration-handlers.js';
 import type { Handlers } from './http/call.js';
+import { accessHandlers } from './people/tokens.js';
 import { sessionHandlers } from './people/session-handlers.js';
 import { settingsHandlers } from './people/settings.js';
 import { staffHandlers } from './people/staff-handlers.js';
@@ -13,7 +14,9 @@ import { signOffHandlers } from './results/sign-off-handlers.js';
 import { auditHandlers } from './review/audit-handlers.js';
 import { decisionHandlers } from './review/view-handlers.js';
 import { sampleHandlers } from './samples/sample-handlers.js';
+import { afterHandlers } from './season/after-handlers.js';
 import { entryHandlers } from './season/entry-handlers.js';
+import { planHandlers } from './season/plan-handlers.js';
 import { spawnHandlers } from './season/spawn-handlers.js';
 import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
@@ -37,6 +40,9 @@ export const handlers: Handlers<RouteName> = {
   ...calibrationHandlers,
   ...stageRulesHandlers,
   ...entryHandlers,
+  ...planHandlers,
+  ...afterHandlers,
+  ...accessHandlers,
   ...spawnHandlers,
   ...seasonHandlers,
   ...takeawayHandlers,

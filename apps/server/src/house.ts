@@ -1,4 +1,4 @@
-import type { LineFinder } from '@veligrid/jobs';
+import type { LineFinder, PictureReader } from '@veligrid/jobs';
 import type { ExportOptions, Store } from '@veligrid/storage';
 import type { FirstManagerCode } from './people/first-manager-code.js';
 import type { LockOut } from './people/lock-out.js';
@@ -32,6 +32,8 @@ export interface House {
   readonly wakeWorkers: () => void;
   /** Looks for the lines of something of known size on a picture, beside the thread that answers. */
   readonly findLines: LineFinder['find'];
+  /** Reads what people send, outside this process. */
+  readonly pictures: Omit<PictureReader, 'stop'>;
   /** Refuses answers that don't fit the published schemas; for tests. */
   readonly checkAnswers: boolean;
 }

@@ -16,5 +16,6 @@ export { DEMO_KEY } from './people/session-handlers.js';
 export type { House } from './house.js';
 export { PLAIN_HTTP_WARNING } from './serve-refusal.js';
 export { startServer, type RunningServer, type ServerOptions } from './start-server.js';
+export { PROGRAM_VERSION } from './version.js';
 export { startUpkeep } from './upkeep/start-upkeep.js';
 export { logLine } from './watching/log-line.js';

@@ -6,7 +6,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Express } from 'express';
 import { collectDefaultMetrics } from 'prom-client';
-import { createLineFinder, startRunner } from '@veligrid/jobs';
+import { createLineFinder, createPictureReader, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
 import { exportStore, openStore, type DatabasePlace, type Job, type Store } from '@veligrid/storage';
 import { createApp } from './app.js';
@@ -127,7 +127,7 @@ async function checkReach(house: Pick<House, 'store'>, options: ServerOptions): 
 const uploadFolderOf = ({ place }: ServerOptions): string =>
   join(typeof place === 'string' ? place : place.folder, 'uploads');
 
-type Workers = Pick<House, 'wakeWorkers' | 'findLines'>;
+type Workers = Pick<House, 'wakeWorkers' | 'findLines' | 'pictures'>;
 
 function houseOf(store: Store, options: ServerOptions, accounts: boolean, workers: Workers): House {
   const now = (): Date => new Date();
@@ -179,11 +179,13 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
         ? null
         : await startRunner(store, { onFault, onChange, ...(threads === undefined ? {} : { threads }) });
     const lines = createLineFinder(UPLOAD_LIMITS.pixels);
+    const pictures = createPictureReader();
     const house = houseOf(store, options, accounts, {
       wakeWorkers: () => {
         runner?.wake();
       },
       findLines: (path, target) => lines.find(path, target),
+      pictures,
     });
     ready = house;
     if (options.demo === true) await makeDemo(house);
@@ -198,6 +200,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       firstManagerCode: house.firstManagerCode?.text ?? null,
       stop: async () => {
         await closeServer(server);
+        pictures.stop();
         await Promise.all([runner?.stop(), lines.stop(), upkeep.stop()]);
         await store.close();
       },

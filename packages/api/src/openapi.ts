@@ -59,6 +59,12 @@ function responses({ status = 200, answer, media = 'application/json', summary }
 
 const IF_MATCH = { name: 'If-Match', in: 'header', required: true, schema: { type: 'string' } };
 
+/** A person by their sign-in; a program by its token where no judgement and no manager is needed. */
+function securityOf({ role, peopleOnly = false }: Route): Json[] {
+  if (role === 'anyone') return [];
+  return role === 'manager' || peopleOnly ? [{ session: [] }] : [{ session: [] }, { token: [] }];
+}
+
 function operation(name: string, route: Route): Json {
   const body = requestBody(route);
   const parameters = [
@@ -73,7 +79,7 @@ function operation(name: string, route: Route): Json {
     ...(parameters.length > 0 ? { parameters } : {}),
     ...(body === null ? {} : { requestBody: body }),
     responses: responses(route),
-    security: route.role === 'anyone' ? [] : [{ session: [] }],
+    security: securityOf(route),
   };
 }
 
@@ -100,7 +106,10 @@ export function openApi(version: string): Json {
           content: { 'application/problem+json': { schema: schemaOf(problem, 'output') } },
         },
       },
-      securitySchemes: { session: { type: 'apiKey', in: 'cookie', name: 'veligrid' } },
+      securitySchemes: {
+        session: { type: 'apiKey', in: 'cookie', name: 'veligrid' },
+        token: { type: 'http', scheme: 'bearer' },
+      },
     },
   };
 }

@@ -9,6 +9,8 @@ export interface Route {
   /** Below `/api/v1`, with parameters as `{name}`. */
   readonly path: string;
   readonly role: RouteRole;
+  /** Takes the judgement of a person: a program with an access token may not. */
+  readonly peopleOnly?: boolean;
   /** One line for the page that describes the interface. */
   readonly summary: string;
   /** Parameters behind the question mark. */

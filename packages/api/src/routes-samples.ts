@@ -128,6 +128,7 @@ export const sampleRoutes = {
     method: 'post',
     path: '/samples/{sample}/decisions',
     role: 'counter',
+    peopleOnly: true,
     summary:
       'Decide; what others decided since is merged where both can stand, else nothing is stored (409 shows both)',
     body: decisions.newDecisions,
@@ -153,6 +154,7 @@ export const sampleRoutes = {
     method: 'post',
     path: '/samples/{sample}/sign-off',
     role: 'counter',
+    peopleOnly: true,
     summary: 'Sign the count off; makes the result',
     body: results.signOff,
     status: 201,
@@ -162,6 +164,7 @@ export const sampleRoutes = {
     method: 'post',
     path: '/samples/{sample}/reopen',
     role: 'counter',
+    peopleOnly: true,
     summary: 'Open a signed-off count again, with a reason; the result stays in the records',
     body: results.reopening,
     answer: results.result,

@@ -1,9 +1,11 @@
 import type { z } from 'zod';
+import { accessRoutes } from './routes-access.js';
 import { entryRoutes } from './routes-entries.js';
 import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
 import { seasonRoutes } from './routes-season.js';
 import { sampleRoutes } from './routes-samples.js';
+import { planRoutes } from './routes-plans.js';
 import { spawnRoutes } from './routes-spawns.js';
 import { toolRoutes } from './routes-tools.js';
 
@@ -17,8 +19,10 @@ export const routes = {
   ...photoRoutes,
   ...toolRoutes,
   ...entryRoutes,
+  ...accessRoutes,
   ...spawnRoutes,
   ...seasonRoutes,
+  ...planRoutes,
 } as const;
 
 export type Routes = typeof routes;

@@ -11,6 +11,7 @@ export {
   type Figure,
   type FigureBook,
   type FigurePreset,
+  type FigureValue,
 } from './presets/figure-book.js';
 export { parseFigures } from './presets/parse-figures.js';
 export type { Amount } from './rules/amount.js';

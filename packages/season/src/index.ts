@@ -1,3 +1,5 @@
+export { afterCount, type AfterCount } from './after/after-count.js';
+export { USES, type AllowedPlan, type Use } from './after/allowed-plans.js';
 export { batchLines, type BatchLine } from './batch/batch-lines.js';
 export { batchSeason, type BatchSeason } from './batch/batch-season.js';
 export { tankSeason, type TankSeason } from './batch/tank-season.js';
@@ -10,6 +12,24 @@ export { originView } from './history/origin-view.js';
 export { figure, limitsText, type Cell, type Row, type View } from './history/view.js';
 export { loadFiguresOrCommon } from './plan/load-figures.js';
 export { answerPlan } from './plan/answer-plan.js';
+export { figuresView, type FigureView } from './plan/figures-view.js';
+export {
+  keepPlan,
+  planStanding,
+  tryPlan,
+  type ChangedFigure,
+  type PlanAsked,
+  type PlanStanding,
+  type PlanToKeep,
+  type TriedPlan,
+} from './plan/keep-plan.js';
+export {
+  ownFiguresOf,
+  setOwnFigure,
+  type FigureChange,
+  type FigureToSet,
+  type OwnFigures,
+} from './plan/own-figures.js';
 export type { AnswerOf, PlanAnswer, PlanKind } from './plan/answers.js';
 export { loadFigures } from './plan/load-figures.js';
 export { questionCheck, type QuestionCheck } from './plan/question-check.js';

@@ -1,5 +1,6 @@
 import type { PhotoCount, SampleNotes } from '@veligrid/model';
 import type { Change, Entered, Json, JsonObject, Kept, Records, Said } from './kept-contract.js';
+import type { AccessParts } from './access-contract.js';
 import type { PlanLog } from './plan-contract.js';
 import type { SeasonParts } from './season-contract.js';
 
@@ -365,7 +366,7 @@ export interface Flaw {
 }
 
 /** What the database keeps. */
-export interface Parts extends SeasonParts {
+export interface Parts extends SeasonParts, AccessParts {
   readonly staff: Records<StaffFields> & { named(name: string): Promise<Kept<StaffFields> | null> };
   readonly signIns: {
     add(signIn: Omit<SignIn, 'startedAt'>): Promise<SignIn>;

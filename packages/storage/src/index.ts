@@ -1,3 +1,5 @@
+export { TOKEN_SCOPES } from './access-contract.js';
+export type { AccessParts, AccessTokenFields, SignInEventFields, TokenScope } from './access-contract.js';
 export { ROLES } from './contract.js';
 export type {
   Appended,

@@ -1,3 +1,4 @@
+import { ACCESS_TOKEN, SIGN_IN_EVENT } from './access-tables.js';
 import type { AnyTable } from './columns.js';
 import { CALIBRATION, CHANGE, DECISION, DETECTIONS, ESTIMATE, PLAN, RULES, SETTING, SIGN_OFF } from './log-tables.js';
 import { SEASON_TABLES } from './season-tables.js';
@@ -7,6 +8,8 @@ import { BATCH, FILE, FILLING, JOB, MICROSCOPE, PHOTO, SAMPLE, SIGN_IN, STAFF, T
 export const TABLES: readonly AnyTable[] = [
   STAFF,
   SIGN_IN,
+  ACCESS_TOKEN,
+  SIGN_IN_EVENT,
   MICROSCOPE,
   CALIBRATION,
   BATCH,

@@ -23,6 +23,13 @@ export function addPlanCommand(program: Command, console: Console, done: (code: 
     .argument('<file>', 'a JSON file with one question, or - for standard input')
     .option('--text', 'print for people instead of JSON')
     .option('--figures <file>', "your hatchery's own figures, over the presets of the same names")
+    .option('--data <folder>', 'folder of your hatchery: its own figures hold, and it can keep the plan')
+    .option('--save', "keep the plan in the hatchery's record (with --data and --by)")
+    .option('--sample <name>', 'signed-off count that the plan is for')
+    .option('--batch <name>', "batch it is for (default: the sample's)")
+    .option('--tank <name>', "tank it is for (default: the sample's)")
+    .option('--why <reason>', 'why, in a sentence')
+    .option('--by <name>', 'who keeps it')
     .addHelpText('after', PLAN_HELP)
     .action(async (file: string, options: Omit<PlanArguments, 'file'>) => {
       done(await planCommand({ ...options, file }, console));

@@ -1,6 +1,6 @@
 import { readFile, rm, writeFile } from 'node:fs/promises';
 import type { Calibration, CalibrationPicture } from '@veligrid/api';
-import { inspectPhoto, removePlace } from '@veligrid/imaging';
+import { removePlace } from '@veligrid/imaging';
 import { calibrationNotesKey, type CalibrationNotes } from '@veligrid/jobs';
 import type { CalibrationFields, Entered, JsonObject } from '@veligrid/storage';
 import type { Call, Handlers } from '../http/call.js';
@@ -102,8 +102,9 @@ async function addPicture(call: Call<'addCalibrationPicture'>): Promise<Calibrat
   const { house, files } = call;
   const [file] = files;
   if (file === undefined) throw new ProblemError('bad-request', 'Send one picture.');
+  const { pixels: maxPixels } = house.uploadLimits;
+  const [page] = await house.pictures.inspect(file.path, { name: file.name, maxPixels });
   const bytes = await readFile(file.path);
-  const [page] = await inspectPhoto(bytes, { name: file.name, maxPixels: house.uploadLimits.pixels });
   if (page === undefined) throw new Error(`${file.name} has no page`);
   if (removePlace(bytes)) await writeFile(file.path, bytes);
   const { sha256 } = await house.store.files.put({ path: file.path });

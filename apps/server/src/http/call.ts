@@ -15,6 +15,8 @@ export interface Person {
   readonly staffId: string | null;
   /** Hash of the token of their sign-in. */
   readonly tokenHash: string | null;
+  /** A program with an access token. */
+  readonly isProgram: boolean;
 }
 
 type Checked<Name extends RouteName, Part extends 'body' | 'query' | 'parts'> = Routes[Name] extends {

@@ -8,12 +8,15 @@ import { receiveFiles } from './uploads.js';
 
 const MOST_JSON = '8mb';
 
+const PEOPLE_ONLY = 'This takes the judgement of a person: a program with an access token may not do it.';
+
 /** Whether a person may use routes of a role. */
 const mayUse = (person: Person, role: RouteRole): boolean =>
   role === 'anyone' || (person.role !== null && ROLES.indexOf(person.role) >= ROLES.indexOf(role));
 
 /** @throws ProblemError when the person may not, or has not said who is at the microscope */
-function checkAllowed(person: Person, role: RouteRole): void {
+function checkAllowed(person: Person, { role, peopleOnly = false }: Route): void {
+  if (peopleOnly && person.isProgram) throw new ProblemError('not-allowed', PEOPLE_ONLY, { code: 'people-only' });
   if (role === 'anyone') return;
   if (person.role === null) throw new ProblemError('not-signed-in', 'Sign in first.', { code: 'sign-in-first' });
   if (!mayUse(person, role)) {
@@ -30,7 +33,7 @@ function checkAllowed(person: Person, role: RouteRole): void {
 const allow =
   (route: Route): RequestHandler =>
   (_req, res, next) => {
-    checkAllowed(personOf(res), route.role);
+    checkAllowed(personOf(res), route);
     next();
   };
 

@@ -1,4 +1,5 @@
 import type { Session } from '@veligrid/api';
+import type { Kept, SignInEventFields, StaffFields } from '@veligrid/storage';
 import type { Call, Handlers, Person } from '../http/call.js';
 import { ProblemError } from '../http/problem-error.js';
 import type { House } from '../house.js';
@@ -37,6 +38,12 @@ function checkLock(house: House, keys: readonly string[]): void {
 
 const WRONG = 'Name or password is wrong.';
 
+/** Writes down what happened at the door; a name that nobody has is not written, as people type passwords there. */
+async function note(house: House, what: SignInEventFields['what'], who: Kept<StaffFields> | null): Promise<void> {
+  const event = { what, staffId: who?.id ?? null, tokenId: null };
+  await house.store.signInEvents.append(event, { by: who?.name ?? 'nobody' });
+}
+
 async function signIn({ house, body, req, res, person }: Call<'signIn'>): Promise<Session> {
   // by name and address, so that a stranger elsewhere can't lock a person out at the bench
   const keys = [`${body.name.toLowerCase()} ${req.ip ?? ''}`];
@@ -47,12 +54,14 @@ async function signIn({ house, body, req, res, person }: Call<'signIn'>): Promis
   const fits = await passwordFits(body.password, hash);
   if (found === null || found.passwordHash === null || !found.active || !fits) {
     for (const key of keys) house.lockOut.failed(key);
+    await note(house, keys.some((key) => house.lockOut.wait(key) > 0) ? 'locked-out' : 'wrong-password', found);
     throw new ProblemError('not-signed-in', WRONG, { code: 'wrong-password' });
   }
   for (const key of keys) house.lockOut.passed(key);
   if (person.tokenHash !== null) await house.store.signIns.remove(person.tokenHash);
   const tokenHash = await startSignIn(house, res, found.id);
-  return sessionOf(house, { name: found.name, role: found.role, staffId: found.id, tokenHash });
+  await note(house, 'signed-in', found);
+  return sessionOf(house, { name: found.name, role: found.role, staffId: found.id, tokenHash, isProgram: false });
 }
 
 async function makeFirstManager({ house, body, req, res }: Call<'makeFirstManager'>): Promise<Session> {
@@ -76,7 +85,8 @@ async function makeFirstManager({ house, body, req, res }: Call<'makeFirstManage
     { by: body.name, why: 'first manager, by the code from the console' },
   );
   const tokenHash = await startSignIn(house, res, made.id);
-  return sessionOf(house, { name: made.name, role: 'manager', staffId: made.id, tokenHash });
+  await note(house, 'signed-in', made);
+  return sessionOf(house, { name: made.name, role: 'manager', staffId: made.id, tokenHash, isProgram: false });
 }
 
 async function changeOwnPassword({
@@ -101,6 +111,7 @@ async function changeOwnPassword({
   await house.store.staff.change(own.id, own.revision, { passwordHash }, { by });
   await house.store.signIns.removeOf(own.id);
   await startSignIn(house, res, own.id);
+  await note(house, 'password-changed', own);
   return {};
 }
 
@@ -117,10 +128,18 @@ export const sessionHandlers: Handlers<
     return sessionOf(house, { ...person, name: body.name });
   },
   signOut: async ({ house, person, res }) => {
+    const own = person.staffId === null ? null : await house.store.staff.get(person.staffId);
+    if (own !== null) await note(house, 'signed-out', own);
     await endSignIn(house, res, person.tokenHash);
     rememberName(house, res, null);
     const accounts = person.staffId !== null || house.accountsWanted || (await accountsExist(house));
-    return sessionOf(house, { name: null, role: accounts ? null : 'manager', staffId: null, tokenHash: null });
+    return sessionOf(house, {
+      name: null,
+      role: accounts ? null : 'manager',
+      staffId: null,
+      tokenHash: null,
+      isProgram: false,
+    });
   },
   makeFirstManager,
   changeOwnPassword,

@@ -1,8 +1,10 @@
-import { createHash, randomBytes } from 'node:crypto';
+import { randomBytes } from 'node:crypto';
 import type { Request, Response } from 'express';
 import type { Person } from '../http/call.js';
 import type { House } from '../house.js';
 import { AT_MICROSCOPE, readCookie, setCookie, SIGN_IN } from './cookies.js';
+import { hashOf } from './hash-of.js';
+import { bearerOf, programOf } from './tokens.js';
 
 const HOUR = 3_600_000;
 
@@ -14,9 +16,7 @@ const GRACE_MS = 60_000;
 /** A name at the microscope is remembered for so long. */
 const NAME_MS = 30 * 24 * HOUR;
 
-const hashOf = (token: string): string => createHash('sha256').update(token).digest('hex');
-
-const NOBODY: Person = { name: null, role: null, staffId: null, tokenHash: null };
+const NOBODY: Person = { name: null, role: null, staffId: null, tokenHash: null, isProgram: false };
 
 /** Whether people must sign in: somebody has a password, or the house wants it. */
 export async function accountsExist(house: Pick<House, 'store'>): Promise<boolean> {
@@ -51,7 +51,7 @@ async function signedIn(house: House, req: Request, res: Response): Promise<Pers
   if (found === null || !found.staff.active) return NOBODY;
   const { signIn, staff } = found;
   const now = house.now().getTime();
-  const person = { name: staff.name, role: staff.role, staffId: staff.id };
+  const person = { name: staff.name, role: staff.role, staffId: staff.id, isProgram: false };
   if (now - Date.parse(signIn.startedAt) > ROTATE_MS) {
     // one that is in its grace already was changed by another request
     if (Date.parse(signIn.expiresAt) - now <= GRACE_MS) return { ...person, tokenHash };
@@ -61,8 +61,10 @@ async function signedIn(house: House, req: Request, res: Response): Promise<Pers
   return { ...person, tokenHash };
 }
 
-/** Who sends a request. */
+/** Who sends a request. A program's secret alone counts where there is one: no cookie, no name at the microscope. */
 export async function identify(house: House, req: Request, res: Response): Promise<Person> {
+  const secret = bearerOf(req);
+  if (secret !== null) return (await programOf(house, secret)) ?? NOBODY;
   if (house.accountsWanted || (await accountsExist(house))) return signedIn(house, req, res);
   const name = readCookie(req, AT_MICROSCOPE)?.trim() ?? '';
   return { ...NOBODY, name: name === '' ? null : name.slice(0, 200), role: 'manager' };

@@ -1,7 +1,7 @@
 import { readFile, rm, writeFile } from 'node:fs/promises';
 import { z } from 'zod';
 import type { Uploaded } from '@veligrid/api';
-import { inspectPhoto, removePlace, type PhotoPage } from '@veligrid/imaging';
+import { removePlace, type PhotoPage } from '@veligrid/imaging';
 import { VeligridError } from '@veligrid/model';
 import type { FillingFields, Kept, StoredFile } from '@veligrid/storage';
 import type { Call, SentFile } from '../http/call.js';
@@ -21,9 +21,12 @@ interface KeptFile {
 }
 
 /** Looks at what was sent, takes the place out of it, and keeps it. */
-async function keepFile(house: House, { path, name }: SentFile): Promise<{ stored: StoredFile; pages: PhotoPage[] }> {
+async function keepFile(
+  house: House,
+  { path, name }: SentFile,
+): Promise<{ stored: StoredFile; pages: readonly PhotoPage[] }> {
+  const pages = await house.pictures.inspect(path, { name, maxPixels: house.uploadLimits.pixels });
   const bytes = await readFile(path);
-  const pages = await inspectPhoto(bytes, { name, maxPixels: house.uploadLimits.pixels });
   if (removePlace(bytes)) await writeFile(path, bytes);
   const stored = await house.store.files.put({ path });
   await rm(path, { force: true });

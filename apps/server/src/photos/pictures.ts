@@ -1,11 +1,11 @@
 import { createReadStream } from 'node:fs';
-import { mkdir, readFile, rename, stat, writeFile } from 'node:fs/promises';
+import { mkdir, rename, stat } from 'node:fs/promises';
 import { randomUUID } from 'node:crypto';
 import { join } from 'node:path';
 import { pipeline } from 'node:stream/promises';
 import type { Response } from 'express';
 import { BASE, type Photo, type Pyramid } from '@veligrid/api';
-import { cutPyramid, previewPicture, pyramidLevels, TILE_OVERLAP, TILE_SIZE } from '@veligrid/imaging';
+import { pyramidLevels, TILE_OVERLAP, TILE_SIZE } from '@veligrid/imaging';
 import type { Call, Handlers } from '../http/call.js';
 import { notThere } from '../http/problem-error.js';
 import type { House } from '../house.js';
@@ -58,9 +58,9 @@ function pictureName(params: Readonly<Record<string, string>>): PictureName {
   return { hash, page: Number(page) };
 }
 
-async function photoBytes(house: House, { hash }: PictureName): Promise<Buffer> {
+async function photoPath(house: House, { hash }: PictureName): Promise<string> {
   if (!(await house.store.files.has(hash))) throw notThere('picture');
-  return readFile(await house.store.files.localPath(hash));
+  return house.store.files.localPath(hash);
 }
 
 const folderOf = (house: House, { hash, page }: PictureName): string =>
@@ -82,10 +82,9 @@ async function preview(house: House, name: PictureName): Promise<string> {
   const path = join(folder, 'preview.jpg');
   if (await exists(path)) return path;
   await makeOnce(path, async () => {
-    const picture = await previewPicture(await photoBytes(house, name), name.page);
     await mkdir(folder, { recursive: true });
     const work = join(folder, randomUUID());
-    await writeFile(work, picture);
+    await house.pictures.preview(await photoPath(house, name), name.page, work);
     await rename(work, path);
   });
   return path;
@@ -100,7 +99,7 @@ async function tilesOf(house: House, name: PictureName): Promise<string> {
   const tiles = join(folderOf(house, name), 'tiles');
   if (await exists(tiles)) return tiles;
   await makeOnce(tiles, async () => {
-    await cutPyramid(await photoBytes(house, name), name.page, tiles);
+    await house.pictures.pyramid(await photoPath(house, name), name.page, tiles);
   });
   return tiles;
 }

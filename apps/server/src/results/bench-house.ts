@@ -4,6 +4,8 @@ import { createLockOut } from '../people/lock-out.js';
 import { USUAL_COST } from '../people/passwords.js';
 import { PROGRAM_VERSION } from '../version.js';
 
+const noPictures = (): Promise<never> => Promise.reject(new Error('Nobody sends pictures here'));
+
 /** A house without a server: for programs on this machine that work on the store as the server does. */
 export const benchHouse = (store: Store, now: () => Date): House => ({
   store,
@@ -19,5 +21,6 @@ export const benchHouse = (store: Store, now: () => Date): House => ({
   passwordCost: USUAL_COST,
   wakeWorkers: () => undefined,
   findLines: () => Promise.reject(new Error('Nothing is calibrated here')),
+  pictures: { inspect: noPictures, preview: noPictures, pyramid: noPictures },
   checkAnswers: false,
 });

@@ -1,9 +1,10 @@
 import type { KeptEntry } from '@veligrid/api';
 import { correctableOf, correctEntry, Given, ISO_FORMATS, takeBackEntry, type Desk, type Kind } from '@veligrid/season';
 import type { Parts } from '@veligrid/storage';
-import type { Handlers } from '../http/call.js';
-import { notThere } from '../http/problem-error.js';
+import type { Handlers, Person } from '../http/call.js';
+import { notThere, ProblemError } from '../http/problem-error.js';
 import type { House } from '../house.js';
+import { COUNT } from './count-kind.js';
 import { RECORD_KINDS } from './record-kinds.js';
 
 /** A desk for one request; what is kept within `work` is kept all or not at all. */
@@ -20,9 +21,14 @@ export const lookingDesk = ({ store, now }: House): Desk => ({
   now: () => now().toISOString(),
 });
 
-function kindOf(name: string | undefined): Kind {
+function kindOf(name: string | undefined, { isProgram }: Person): Kind {
   const kind = RECORD_KINDS.find((one) => one.name === name);
   if (kind === undefined) throw notThere('kind of entry');
+  if (kind === COUNT && isProgram) {
+    throw new ProblemError('not-allowed', 'A count is signed off by who enters it: a person, not a program.', {
+      code: 'people-only',
+    });
+  }
   return kind;
 }
 
@@ -41,10 +47,10 @@ async function once({ parts, by }: Desk, key: string | undefined, keep: () => Pr
 }
 
 export const entryHandlers: Handlers<'addEntry' | 'correctEntry' | 'takeBackEntry'> = {
-  addEntry: ({ house, params, body: { fields, key }, by }) =>
+  addEntry: ({ house, params, body: { fields, key }, by, person }) =>
     atDesk(house, by, (desk) =>
       once(desk, key, async () => {
-        const kept = await kindOf(params['kind']).keep(new Given(textsOf(fields), ISO_FORMATS), desk);
+        const kept = await kindOf(params['kind'], person).keep(new Given(textsOf(fields), ISO_FORMATS), desk);
         return { id: kept.id, name: 'name' in kept && typeof kept.name === 'string' ? kept.name : null };
       }),
     ),

@@ -5,6 +5,7 @@ import {
   correctableOf,
   historyOf,
   loadFiguresOrCommon,
+  ownFiguresOf,
   standingEntry,
   tankSeason,
   type NamedHappening,
@@ -46,7 +47,9 @@ export const seasonHandlers: Handlers<
   listBatchSeasons: async ({ house }) => ({ batches: await batchLines(lookingDesk(house)) }),
   getBatchSeason: async ({ house, params }) => {
     const batch = await findBatch(house, params['batch']);
-    return batchAnswer(await batchSeason(lookingDesk(house), batch, await loadFiguresOrCommon(batch.species)));
+    const own = await ownFiguresOf(house.store, batch.species);
+    const figures = await loadFiguresOrCommon(batch.species, own === null ? [] : [own.preset]);
+    return batchAnswer(await batchSeason(lookingDesk(house), batch, figures));
   },
   exportBatchHistory: async ({ house, params, res }) => {
     const { id, name } = await findBatch(house, params['batch']);

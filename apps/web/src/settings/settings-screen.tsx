@@ -7,6 +7,8 @@ import { DEGREES, setSettings, settings, THEMES } from '../state/settings.js';
 import { DECIMAL_SIGNS, VOLUME_UNITS } from '../words/numbers.js';
 import { LANGUAGES, say } from '../words/say.js';
 import { STAGES } from '@veligrid/model';
+import { AccessSection } from './access-section.js';
+import { DoorSection } from './door-section.js';
 import { HouseSection } from './house-settings.js';
 import { OwnPassword, StaffSection } from './staff-section.js';
 
@@ -95,6 +97,8 @@ function OfTheHouse(): VNode {
       {mayManage.value && <HouseSection />}
       {accounts && <OwnPassword />}
       {accounts && mayManage.value && <StaffSection />}
+      {mayManage.value && <AccessSection />}
+      {accounts && mayManage.value && <DoorSection />}
     </>
   );
 }

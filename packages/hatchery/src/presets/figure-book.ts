@@ -12,6 +12,8 @@ export interface Figure {
   readonly name: string;
   readonly value: FigureValue;
   readonly unit: string;
+  /** What it is, in words, where the preset says so. */
+  readonly about?: string;
   readonly source: string;
   /** `read` where the source was read, `from memory` where it was not, `chosen` by us, `own` of the hatchery. */
   readonly confidence: (typeof CONFIDENCES)[number];

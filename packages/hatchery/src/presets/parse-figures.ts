@@ -31,13 +31,14 @@ function valueOf(name: string, value: unknown): FigureValue {
 
 function figureOf(row: unknown, preset: string, version: string): Figure {
   if (!isObject(row)) return refuse('figures must be objects');
-  const { name, value, unit, source, confidence } = row;
+  const { name, value, unit, about, source, confidence } = row;
   if (!isText(name)) return refuse('every figure needs a name');
   if (!isText(source)) return refuse(`${name} needs a source`);
   const known = CONFIDENCES.find((one) => one === confidence);
   if (known === undefined) return refuse(`the confidence of ${name} must be one of: ${CONFIDENCES.join('; ')}`);
   if (!isText(unit)) return refuse(`${name} needs a unit`);
-  return { name, value: valueOf(name, value), unit, source, confidence: known, preset, version };
+  const words = isText(about) ? { about } : {};
+  return { name, value: valueOf(name, value), unit, ...words, source, confidence: known, preset, version };
 }
 
 /**

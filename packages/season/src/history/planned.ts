@@ -8,14 +8,14 @@ import type { Asked } from './in-tanks.js';
 export function planned(plans: readonly PlanEntry[], asked: Asked): Happening[] {
   return plans
     .filter(({ batchId, tankId, at }) => asked.isMeant(batchId, tankId, at))
-    .map(({ id, at, by, kind, batchId, tankId, sampleId }) => {
+    .map(({ id, at, by, kind, batchId, tankId, sampleId, why }) => {
       const from: EntryLink[] = sampleId === null ? [] : [{ kind: 'sample', id: sampleId, version: 1 }];
       return happening({
         at,
         kind: 'planned',
         batch: named(asked.names, batchId),
         tank: named(asked.names, tankId),
-        facts: fact('plan', kind),
+        facts: [...fact('plan', kind), ...fact('note', why)],
         by,
         entries: [{ kind: 'plan', id, version: 1 }, ...from],
       });

@@ -45,10 +45,10 @@ function bodyOf(question: PlanQuestion, context: Context, heading: Pick<PlanAnsw
  * Checks a question and answers it by the rules of the hatchery.
  *
  * @param asked whatever was read
- * @param own the hatchery's own figures, when it has any
+ * @param own the hatchery's own figures, when it has any; of several the last wins
  * @throws VeligridError `bad-argument` with one sentence for what is wrong or missing
  */
-export async function answerPlan(asked: unknown, own?: FigurePreset): Promise<PlanAnswer> {
+export async function answerPlan(asked: unknown, own: readonly FigurePreset[] = []): Promise<PlanAnswer> {
   check(asked);
   const question = asked as PlanQuestion;
   const { level = DEFAULT_LEVEL, species = DEFAULT_SPECIES } = question;

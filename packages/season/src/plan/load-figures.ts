@@ -1,5 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
+import { badArgument } from '@veligrid/model';
 import { speciesNames } from '@veligrid/imaging';
 import { figureBook, parseFigures, type FigureBook, type FigurePreset } from '@veligrid/hatchery';
 
@@ -11,18 +12,24 @@ async function shipped(name: string): Promise<FigurePreset> {
 }
 
 /**
- * Figures for a species: those for all species, those of this one, and over them the hatchery's own.
+ * Presets that come with the program: those for all species, then those of this one.
  *
- * @param own the hatchery's own figures, when it has any
  * @throws VeligridError `bad-argument` for a species that has none
  */
-export async function loadFigures(species: string, own?: FigurePreset): Promise<FigureBook> {
-  const presets = [await shipped('common'), await shipped(species)];
-  return figureBook(presets, own === undefined ? [] : [own]);
+export async function shippedPresets(species: string): Promise<readonly FigurePreset[]> {
+  const known = await speciesNames();
+  if (!known.includes(species)) throw badArgument('species', `one of ${known.join(', ')}`, species);
+  return [await shipped('common'), await shipped(species)];
 }
 
+/**
+ * Figures for a species: the shipped ones, and over them the hatchery's own.
+ *
+ * @param own the hatchery's own figures, when it has any; of several the last wins
+ */
+export const loadFigures = async (species: string, own: readonly FigurePreset[] = []): Promise<FigureBook> =>
+  figureBook(await shippedPresets(species), own);
+
 /** Same; for a species that has none those for all species. */
-export const loadFiguresOrCommon = async (species: string, own?: FigurePreset): Promise<FigureBook> =>
-  (await speciesNames()).includes(species)
-    ? loadFigures(species, own)
-    : figureBook([await shipped('common')], own === undefined ? [] : [own]);
+export const loadFiguresOrCommon = async (species: string, own: readonly FigurePreset[] = []): Promise<FigureBook> =>
+  (await speciesNames()).includes(species) ? loadFigures(species, own) : figureBook([await shipped('common')], own);

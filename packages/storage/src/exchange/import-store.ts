@@ -1,3 +1,4 @@
+import { ACCESS_TOKEN, SIGN_IN_EVENT } from '../access-tables.js';
 import { join } from 'node:path';
 import { pipeline, Readable } from 'node:stream';
 import { parse } from 'csv-parse';
@@ -10,7 +11,7 @@ import { machineDisk, type Disk } from '../files/disk.js';
 import { pathOf, placeFile } from '../files/place-file.js';
 import { DATABASE, PICTURES } from '../layout.js';
 import { DETECTIONS, PLAN } from '../log-tables.js';
-import { PARENTS_STEP, PLANS_STEP, SEASON_STEP } from '../migrations/migrate.js';
+import { ACCESS_STEP, PARENTS_STEP, PLANS_STEP, SEASON_STEP } from '../migrations/migrate.js';
 import { openDatabase } from '../open-database.js';
 import { packCount } from '../parts/packed-count.js';
 import { FILE } from '../record-tables.js';
@@ -94,12 +95,17 @@ async function stepsOf(disk: Disk, from: string): Promise<readonly unknown[]> {
   }
 }
 
-/** Whether an export may lack a table: one for others holds no sign-ins, one of an older version no season or plans. */
+/** Tables that came after the first step, by the step that made them. */
+const MADE_BY: readonly (readonly [step: string, tables: readonly AnyTable[]])[] = [
+  [SEASON_STEP, SEASON_TABLES],
+  [PLANS_STEP, [PLAN]],
+  [PARENTS_STEP, [PARENTAGE, SPERM_CHECK]],
+  [ACCESS_STEP, [ACCESS_TOKEN, SIGN_IN_EVENT]],
+];
+
+/** Whether an export may lack a table: one for others holds no sign-ins, one of an older version not what came later. */
 const mayLack = (table: AnyTable, steps: readonly unknown[]): boolean =>
-  table.name === 'sign_in' ||
-  (SEASON_TABLES.includes(table) && !steps.includes(SEASON_STEP)) ||
-  (table.name === PLAN.name && !steps.includes(PLANS_STEP)) ||
-  ([PARENTAGE.name, SPERM_CHECK.name].includes(table.name) && !steps.includes(PARENTS_STEP));
+  table.name === 'sign_in' || MADE_BY.some(([step, tables]) => tables.includes(table) && !steps.includes(step));
 
 async function importTables(working: Working, disk: Disk, from: string): Promise<void> {
   const folder = join(from, TABLES_FOLDER);

@@ -5,6 +5,7 @@ import { m0001Start } from './m0001-start.js';
 import { m0002Season } from './m0002-season.js';
 import { m0003Plans } from './m0003-plans.js';
 import { m0004Parents } from './m0004-parents.js';
+import { m0005Access } from './m0005-access.js';
 
 /** One step of the schema. A step that has been shipped is never edited. */
 export interface Migration {
@@ -17,6 +18,8 @@ export interface Migration {
 export const SEASON_STEP = '0002-season';
 /** The step that made the table of plans. */
 export const PLANS_STEP = '0003-plans';
+/** The step that made the tables of tokens and of what happens at the door. */
+export const ACCESS_STEP = '0005-access';
 /** The step that made the tables of parents and of sperm seen on eggs. */
 export const PARENTS_STEP = '0004-parents';
 
@@ -26,6 +29,7 @@ export const MIGRATIONS: readonly Migration[] = [
   { name: SEASON_STEP, up: m0002Season },
   { name: PLANS_STEP, up: m0003Plans },
   { name: PARENTS_STEP, up: m0004Parents },
+  { name: ACCESS_STEP, up: m0005Access },
 ];
 
 /** Names of the steps that a database has seen, in order. */

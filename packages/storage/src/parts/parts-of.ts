@@ -1,5 +1,6 @@
 import type { Context } from '../context.js';
 import type { Parts } from '../contract.js';
+import { accessPart } from './access.js';
 import { recordsOf } from '../records.js';
 import { decisionsPart, signOffsPart } from './decisions.js';
 import { detectionsPart } from './detections.js';
@@ -31,6 +32,7 @@ export function partsOf(context: Context): Parts {
     samples: samplesPart(context, belonging),
     ...belonging,
     ...seasonPart(context),
+    ...accessPart(context),
     plans: plansPart(context),
     rules: rulesPart(context),
     settings: settingsPart(context),
