@@ -194,6 +194,42 @@ export function sampleContract(name: string, place: () => Reopen): void {
           sampleId,
         ]);
       });
+
+      it('say what stands of them as the long list does: the last sign-off, and the last count', async () => {
+        const store = await opened();
+        const { sampleId } = await photographed(store);
+        const early = await store.samples.add(sample({ takenAt: '2026-06-01T00:00:00.000Z' }), SAID);
+        const signing = { sampleId, photoId: null, decisions: 0, detections: {}, payload: null } as const;
+        const estimateOf = async (total: number): Promise<void> => {
+          const { id: signOffId } = await store.signOffs.append({ ...signing, kind: 'signed' }, SAID);
+          const figures = { sampleId, signOffId, question: {}, program: '0.1.0' };
+          await store.estimates.append({ ...figures, kind: 'count', answer: { total } }, SAID);
+          await store.estimates.append({ ...figures, kind: 'share', answer: {} }, SAID);
+        };
+        const said = async (): Promise<unknown[]> =>
+          (await store.samples.standing()).map((one) => [
+            one.sample.id,
+            one.signOff?.kind ?? null,
+            one.estimates.map(({ answer }) => answer),
+          ]);
+        expect(await said()).toEqual([
+          [early.id, null, []],
+          [sampleId, null, []],
+        ]);
+        await estimateOf(1);
+        expect((await said())[1]).toEqual([sampleId, 'signed', [{ total: 1 }]]);
+        await store.signOffs.append({ ...signing, kind: 'taken-back' }, { ...SAID, why: 'a slip' });
+        expect((await said())[1]).toEqual([sampleId, 'taken-back', [{ total: 1 }]]);
+        await store.together(async () => {
+          await estimateOf(2);
+          expect((await said())[1]).toEqual([sampleId, 'signed', [{ total: 2 }]]);
+        });
+        const [, last] = await store.samples.standing();
+        const [, long] = await store.samples.overview();
+        expect(last?.signOff).toEqual(long?.signOff);
+        expect(last?.estimates).toEqual(long?.estimates.filter(({ kind }) => kind === 'count'));
+        expect(await store.samples.standing({ tankId: 'nowhere' })).toEqual([]);
+      });
     });
   });
 }

@@ -32,7 +32,7 @@ describe('accounts', { timeout: 120_000 }, () => {
     await page.getByLabel('Name').fill('Ana');
     await page.getByLabel('Password').fill(PASSWORD);
     await page.getByRole('button', { name: 'Become the first manager' }).click();
-    await page.getByRole('heading', { name: 'Counts', level: 1 }).waitFor();
+    await page.getByRole('heading', { name: /^Morning/, level: 1 }).waitFor();
   });
 
   it('the manager adds staff, who may do what their role allows', async () => {
@@ -49,6 +49,7 @@ describe('accounts', { timeout: 120_000 }, () => {
     await other.page.getByLabel('Name').fill('Ben');
     await other.page.getByLabel('Password').fill(PASSWORD);
     await other.page.getByRole('button', { name: 'Sign in' }).click();
+    await other.page.getByRole('link', { name: 'Counts' }).click();
     await other.page.getByRole('heading', { name: 'Counts', level: 1 }).waitFor();
     expect(await other.page.getByRole('link', { name: 'Begin a count' }).count()).toBe(0);
   });

@@ -5,7 +5,7 @@ describe('the address', () => {
   const places: readonly Place[] = [
     { screen: 'counts' },
     { screen: 'sign-in' },
-    { screen: 'morning' },
+    { screen: 'morning', day: null },
     { screen: 'tanks' },
     { screen: 'feed', day: null },
     { screen: 'feed', day: '2026-05-06' },

@@ -14,6 +14,7 @@ import { signOffHandlers } from './results/sign-off-handlers.js';
 import { auditHandlers } from './review/audit-handlers.js';
 import { decisionHandlers } from './review/view-handlers.js';
 import { sampleHandlers } from './samples/sample-handlers.js';
+import { dayHandlers } from './season/day-handlers.js';
 import { afterHandlers } from './season/after-handlers.js';
 import { entryHandlers } from './season/entry-handlers.js';
 import { planHandlers } from './season/plan-handlers.js';
@@ -40,6 +41,7 @@ export const handlers: Handlers<RouteName> = {
   ...calibrationHandlers,
   ...stageRulesHandlers,
   ...entryHandlers,
+  ...dayHandlers,
   ...planHandlers,
   ...afterHandlers,
   ...accessHandlers,

@@ -13,11 +13,18 @@ const BatchReport = later(async () => (await import('./batches/batch-report.js')
 const TankScreen = later(async () => (await import('./tanks/tank-screen.js')).TankScreen);
 const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).RulesScreen);
 
+const MorningScreen = later(async () => (await import('./morning/morning-screen.js')).MorningScreen);
+const FeedScreen = later(async () => (await import('./feed/feed-screen.js')).FeedScreen);
+
 type About = Extract<Place, { readonly id: string }>;
 type Alone = Exclude<Place, PlaceOfCount | About>;
 
+const dayOf = (here: Alone): string | null => ('day' in here ? here.day : null);
+
 /** Screens that belong to nothing else. */
 const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> = {
+  morning: (here) => <MorningScreen day={dayOf(here)} />,
+  feed: (here) => <FeedScreen day={dayOf(here)} />,
   counts: () => <CountsScreen />,
   batches: () => <BatchesScreen />,
   begin: () => <BeginScreen />,

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { dayRoutes } from './routes-day.js';
 import { accessRoutes } from './routes-access.js';
 import { entryRoutes } from './routes-entries.js';
 import { photoRoutes } from './routes-photos.js';
@@ -19,6 +20,7 @@ export const routes = {
   ...photoRoutes,
   ...toolRoutes,
   ...entryRoutes,
+  ...dayRoutes,
   ...accessRoutes,
   ...spawnRoutes,
   ...seasonRoutes,

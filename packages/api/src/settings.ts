@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { words } from './parts.js';
 
+const rhythmDays = z.number().int().min(0).max(60);
+
 /** How the house likes to see things. Stored values stay in SI units whatever is chosen here. */
 export const settings = z.object({
   hatchery: z.string().max(200),
@@ -13,6 +15,12 @@ export const settings = z.object({
   species: words,
   /** Days after which a calibration is called out of date, 1 to 3650. */
   calibrationDays: z.number().int().min(1).max(3650),
+  /** Days from one drop, count and feed of a tank to the next; 0 for no rhythm. */
+  dropDays: rhythmDays,
+  countDays: rhythmDays,
+  feedDays: rhythmDays,
+  /** Age in days from which larvae are fed. */
+  feedFromDay: rhythmDays,
 });
 
 /** Fields to change; the others stay. */

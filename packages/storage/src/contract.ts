@@ -357,6 +357,12 @@ export interface SampleOverview {
   readonly estimates: readonly Entered<EstimateFields>[];
 }
 
+/** A sample with the sign-off that stands and what follows from it; quick, as nothing of its photos is read. */
+export type StandingSample = Pick<SampleOverview, 'sample' | 'signOff'> & {
+  /** The last estimate of kind `count`, or none. The same object may be given twice: it must not be changed. */
+  readonly estimates: SampleOverview['estimates'];
+};
+
 /** Something that `check` found wrong. */
 export interface Flaw {
   /** Kebab-case, for example `photo-missing`. */
@@ -392,6 +398,8 @@ export interface Parts extends SeasonParts, AccessParts {
     open(id: string): Promise<OpenSample | null>;
     /** Samples by the time they were taken: all, or those of a batch or tank (the history of a batch). */
     overview(choice?: { readonly batchId?: string; readonly tankId?: string }): Promise<readonly SampleOverview[]>;
+    /** The same samples with no more than what stands of them. */
+    standing(choice?: { readonly batchId?: string; readonly tankId?: string }): Promise<readonly StandingSample[]>;
   };
   readonly fillings: Records<FillingFields> & { ofSample(sampleId: string): Promise<readonly Kept<FillingFields>[]> };
   readonly photos: Records<PhotoFields> & {

@@ -35,6 +35,7 @@ export type {
   Said,
   SampleFields,
   SampleOverview,
+  StandingSample,
   Settings,
   SignIn,
   SignOffEntry,

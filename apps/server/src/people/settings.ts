@@ -1,5 +1,6 @@
 import { routes, type HouseSettings } from '@veligrid/api';
 import { USUAL_CALIBRATION_DAYS } from '@veligrid/jobs';
+import { USUAL_RHYTHM } from '@veligrid/season';
 import type { Handlers } from '../http/call.js';
 import type { House } from '../house.js';
 
@@ -13,6 +14,7 @@ const DEFAULTS: HouseSettings = {
   temperature: 'celsius',
   species: 'eastern-oyster',
   calibrationDays: USUAL_CALIBRATION_DAYS,
+  ...USUAL_RHYTHM,
 };
 
 /** Settings of the house; what was never set has its default. */

@@ -28,7 +28,7 @@ const BELONGS: Readonly<Partial<Record<Place['screen'], Page>>> = {
 };
 
 const placeOf = (screen: Page | (typeof SETTING_PAGES)[number]): Place =>
-  screen === 'feed' ? { screen, day: null } : { screen };
+  screen === 'feed' || screen === 'morning' ? { screen, day: null } : { screen };
 
 /** One link of a row, marked when its page is open, or a screen that belongs to it. */
 function PageLink({ screen }: { readonly screen: Parameters<typeof placeOf>[0] }): VNode {

@@ -13,12 +13,44 @@ const SPECIES = ['eastern-oyster', 'pacific-oyster', 'hard-clam'] as const;
 const VOLUMES = ['litre', 'us-gallon'] as const;
 const TEMPERATURES = ['celsius', 'fahrenheit'] as const;
 
-const [FEWEST_DAYS, MOST_DAYS] = [1, 3650];
+/** Settings in whole days, each with the fewest and most. */
+const DAYS = {
+  calibrationDays: [1, 3650],
+  dropDays: [0, 60],
+  countDays: [0, 60],
+  feedDays: [0, 60],
+  feedFromDay: [0, 60],
+} as const;
+type InDays = keyof typeof DAYS;
+const IN_DAYS = Object.keys(DAYS) as readonly InDays[];
 
 /** Days as typed; null when they can't be. */
-function daysOf(text: string): number | null {
+function daysOf(name: InDays, text: string): number | null {
   const days = readNumber(text);
-  return days !== null && Number.isInteger(days) && days >= FEWEST_DAYS && days <= MOST_DAYS ? days : null;
+  const [fewest, most] = DAYS[name];
+  return days !== null && Number.isInteger(days) && days >= fewest && days <= most ? days : null;
+}
+
+interface DaysProps {
+  readonly name: InDays;
+  readonly text: string;
+  readonly onInput: (text: string) => void;
+}
+
+/** A setting in whole days. */
+function DaysField({ name, text, onInput }: DaysProps): VNode {
+  const [fewest, most] = DAYS[name];
+  return (
+    <TextField
+      label={say(`house.${name}`)}
+      hint={say(`house.${name}-hint`)}
+      unit={say('house.days')}
+      digits
+      value={text}
+      wrong={daysOf(name, text) === null ? say('house.days-wrong', { fewest, most }) : null}
+      onInput={onInput}
+    />
+  );
 }
 
 interface FieldsProps {
@@ -74,12 +106,13 @@ function Fields({ now, onChange }: FieldsProps): VNode {
 
 function HouseForm({ stored }: { readonly stored: HouseSettings }): VNode {
   const [now, setNow] = useState(stored);
-  const [days, setDays] = useState(String(stored.calibrationDays));
+  const [days, setDays] = useState(() => Object.fromEntries(IN_DAYS.map((name) => [name, String(stored[name])])));
   const [trouble, setTrouble] = useState<string | null>(null);
-  const calibrationDays = daysOf(days);
+  const read = IN_DAYS.map((name) => [name, daysOf(name, days[name] ?? '')] as const);
+  const wrong = read.some(([, value]) => value === null);
   const store = (): void => {
-    if (calibrationDays === null) return;
-    ask<'changeSettings'>('patch', '/settings', { body: { ...now, calibrationDays } }).then(
+    if (wrong) return;
+    ask<'changeSettings'>('patch', '/settings', { body: { ...now, ...Object.fromEntries(read) } }).then(
       () => {
         setTrouble(null);
         announce(say('house.stored'));
@@ -105,17 +138,23 @@ function HouseForm({ stored }: { readonly stored: HouseSettings }): VNode {
           setNow({ ...now, ...changes });
         }}
       />
-      <TextField
-        label={say('house.calibration-days')}
-        hint={say('house.calibration-hint')}
-        unit={say('house.days')}
-        digits
-        value={days}
-        onInput={setDays}
-      />
-      <Trouble text={trouble ?? (calibrationDays === null ? say('house.days-wrong') : null)} />
+      <h3>{say('house.rhythm')}</h3>
+      <p class="soft">{say('house.rhythm-how')}</p>
+      <div class="columns">
+        {IN_DAYS.map((name) => (
+          <DaysField
+            key={name}
+            name={name}
+            text={days[name] ?? ''}
+            onInput={(text) => {
+              setDays({ ...days, [name]: text });
+            }}
+          />
+        ))}
+      </div>
+      <Trouble text={trouble} />
       <p>
-        <button type="submit" class="button main" disabled={calibrationDays === null}>
+        <button type="submit" class="button main" disabled={wrong}>
           {say('house.store')}
         </button>
       </p>

@@ -1,5 +1,7 @@
 /** Screens that belong to nothing else and are named by one word, first in the address. */
-const ALONE = ['morning', 'counts', 'batches', 'spawns', 'begin', 'settings', 'sign-in'] as const;
+const ALONE = ['counts', 'batches', 'spawns', 'begin', 'settings', 'sign-in'] as const;
+/** Screens about one day, which the address may name: `#/morning/2026-05-06`. */
+const OF_DAY = ['morning', 'feed'] as const;
 /** Pages below the settings: `#/settings/tanks`. */
 export const SETTING_PAGES = ['tanks', 'cultures', 'figures', 'calibration', 'rules', 'backups'] as const;
 /** Screens about one thing, which the address names by its id: `#/batch/ID`. */
@@ -9,8 +11,8 @@ const OF_COUNT = ['photos', 'sign-off', 'print'] as const;
 /** What the address says: one screen with what is open on it. Kept after the `#`, so that no server needs to know it. */
 export type Place =
   | { readonly screen: (typeof ALONE)[number] | (typeof SETTING_PAGES)[number] }
-  /** The feed sheet of a day as `2026-05-06`; of today when it says none. */
-  | { readonly screen: 'feed'; readonly day: string | null }
+  /** Null for today. */
+  | { readonly screen: (typeof OF_DAY)[number]; readonly day: string | null }
   | { readonly screen: (typeof ABOUT_ONE)[number]; readonly id: string }
   | { readonly screen: (typeof OF_COUNT)[number]; readonly count: string }
   | { readonly screen: 'slide'; readonly count: string; readonly photo: string | null; readonly larva: string | null }
@@ -20,7 +22,7 @@ export type Place =
 export type PlaceOfCount = Extract<Place, { readonly count: string }>;
 
 /** The first page. */
-export const START: Place = { screen: 'counts' };
+export const START: Place = { screen: 'morning', day: null };
 
 const isOneOf = <T extends string>(list: readonly T[], text: string | undefined): text is T =>
   (list as readonly (string | undefined)[]).includes(text);
@@ -45,7 +47,7 @@ export function readAddress(hash: string): Place {
     .map((part) => decodeURIComponent(part));
   const [first, second, ...rest] = parts;
   if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
-  if (first === 'feed') return { screen: first, day: second ?? null };
+  if (isOneOf(OF_DAY, first)) return { screen: first, day: second ?? null };
   if (isOneOf(ALONE, first)) return { screen: first };
   if (second === undefined) return START;
   if (first === 'count') return placeOfCount(second, rest);

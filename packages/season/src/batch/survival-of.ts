@@ -101,7 +101,13 @@ function rate(
   return only === undefined ? [] : [only.survival, only.survivalPerDay];
 }
 
-function intervalsOf(season: Season, stay: Stay, spawnedAt: string | null, book: FigureBook): SurvivalInterval[] {
+/** What came through in one tank, count by count. */
+export function intervalsOf(
+  season: Pick<Season, 'names'>,
+  stay: Stay,
+  spawnedAt: string | null,
+  book: FigureBook,
+): SurvivalInterval[] {
   const tank = namedBy(season, stay.tankId);
   return stay.counts.map((day, i): SurvivalInterval => {
     const before = stay.counts[i - 1];

@@ -1,6 +1,6 @@
 import type { Limits } from '@veligrid/estimation';
 import type { Recorded, TankCount } from '@veligrid/hatchery';
-import type { Parts, SampleOverview } from '@veligrid/storage';
+import type { Parts, StandingSample } from '@veligrid/storage';
 
 /** The part of a kept result that the record goes by. */
 export interface KeptResult {
@@ -17,7 +17,7 @@ export interface KeptResult {
 }
 
 /** The result of a sample whose sign-off stands; null when it is open. */
-export function resultOf({ signOff, estimates }: Pick<SampleOverview, 'signOff' | 'estimates'>): KeptResult | null {
+export function resultOf({ signOff, estimates }: Pick<StandingSample, 'signOff' | 'estimates'>): KeptResult | null {
   if (signOff?.kind !== 'signed') return null;
   const estimate = estimates.findLast(({ kind, signOffId }) => kind === 'count' && signOffId === signOff.id);
   return estimate === undefined ? null : (estimate.answer as unknown as KeptResult);
@@ -35,9 +35,9 @@ function deadOf({ alive, all, shares }: KeptResult): number | null {
 }
 
 /** A signed-off sample as a count of its tank; null for one that is open or of no tank. */
-function tankCountOf(overview: Pick<SampleOverview, 'sample' | 'signOff' | 'estimates'>): TankCount | null {
-  const { sample } = overview;
-  const result = resultOf(overview);
+function tankCountOf(standing: StandingSample): TankCount | null {
+  const { sample } = standing;
+  const result = resultOf(standing);
   if (result === null || sample.tankId === null || !sample.active) return null;
   // in a fixed sample nobody can tell the dead: all are taken for alive, as the result says
   const { estimate, low, high } = (result.alive ?? result.all).total;
@@ -51,18 +51,11 @@ function tankCountOf(overview: Pick<SampleOverview, 'sample' | 'signOff' | 'esti
 }
 
 /** What the ledger goes by, from moves that stand and samples. */
-export function recordedFrom(
-  moves: Recorded['moves'],
-  overviews: readonly Pick<SampleOverview, 'sample' | 'signOff' | 'estimates'>[],
-): Recorded {
-  const fixed = overviews.filter(({ sample }) => sample.notes.kind === 'fixed').map(({ sample }) => sample.id);
-  return {
-    moves,
-    counts: overviews.flatMap((one) => tankCountOf(one) ?? []),
-    fixedSamples: new Set(fixed),
-  };
+export function recordedFrom(moves: Recorded['moves'], samples: readonly StandingSample[]): Recorded {
+  const fixed = samples.filter(({ sample }) => sample.notes.kind === 'fixed').map(({ sample }) => sample.id);
+  return { moves, counts: samples.flatMap((one) => tankCountOf(one) ?? []), fixedSamples: new Set(fixed) };
 }
 
 /** Everything of a store that the ledger goes by: moves that stand, and counts that staff signed off. */
-export const recordedOf = async (parts: Parts): Promise<Recorded> =>
-  recordedFrom(await parts.moves.list(), await parts.samples.overview());
+export const recordedOf = async ({ moves, samples }: Parts): Promise<Recorded> =>
+  recordedFrom(await moves.list(), await samples.standing());

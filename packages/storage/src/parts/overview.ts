@@ -13,7 +13,8 @@ export interface OverviewChoice {
   readonly tankId?: string;
 }
 
-function chosen({ batchId, tankId }: OverviewChoice): RawBuilder<unknown> {
+/** The samples that are meant, as a condition on `s`. */
+export function chosen({ batchId, tankId }: OverviewChoice): RawBuilder<unknown> {
   const batch = batchId === undefined ? sql`1 = 1` : sql`s.batch_id = ${batchId}`;
   return tankId === undefined ? batch : sql`${batch} and s.tank_id = ${tankId}`;
 }
@@ -42,7 +43,7 @@ async function photoFigures({ db }: Context, where: RawBuilder<unknown>): Promis
 }
 
 /** Last sign-offs of whole counts, without what they were signed on. */
-async function signOffsOf({ db }: Context, where: RawBuilder<unknown>): Promise<Map<string, Row>> {
+export async function signOffsOf({ db }: Context, where: RawBuilder<unknown>): Promise<Map<string, Row>> {
   const { rows } = await sql<Row>`
     select o.entry, o.id, o."order", o."by", o.at, o.link, o.sample_id, o.photo_id, o.kind, o.why, o.decisions
     from sample s join sign_off o on o.sample_id = s.id
@@ -75,7 +76,8 @@ async function estimatesOf(
   return estimates;
 }
 
-function signOffOf(row: Row | undefined): SampleOverview['signOff'] {
+/** A sign-off as it is answered; null for none. */
+export function signOffOf(row: Row | undefined): SampleOverview['signOff'] {
   if (row === undefined) return null;
   const whole = fromRow(SIGN_OFF, { ...row, detections: '{}', payload: null });
   return without(whole, 'entry', 'link', 'detections', 'payload');

@@ -15,6 +15,7 @@ import type {
 import { asKept, recordsOf, type RecordTable } from '../records.js';
 import { BATCH, FILLING, MICROSCOPE, PHOTO, SAMPLE, TANK } from '../record-tables.js';
 import { samplesOverview } from './overview.js';
+import { standingSamples } from './standing.js';
 
 export const MICROSCOPE_RECORDS: RecordTable<MicroscopeFields> = { table: MICROSCOPE };
 export const BATCH_RECORDS: RecordTable<BatchFields> = { table: BATCH };
@@ -69,5 +70,6 @@ export function samplesPart(context: Context, parts: Belonging): Parts['samples'
       };
     },
     overview: (choice = {}) => samplesOverview(context, choice),
+    standing: (choice = {}) => standingSamples(context, choice),
   };
 }

@@ -1,0 +1,70 @@
+import type { Morning } from '@veligrid/api';
+import type { VNode } from 'preact';
+import { ask } from '../api/ask.js';
+import { DayBar } from '../parts/day-bar.js';
+import { Trouble } from '../parts/trouble.js';
+import { useAnswer } from '../parts/use-answer.js';
+import { deviceZone } from '../words/dates.js';
+import { say } from '../words/say.js';
+import { BatchesBrief, CulturesBrief, EmptyTanks } from './house-brief.js';
+import { TankRow } from './tank-row.js';
+
+/** More tanks than this are printed small, so that they fit on a sheet. */
+const MANY = 14;
+
+const HEADS = ['tank', 'batch', 'due', 'last-count', 'length', 'survival', 'flags'] as const;
+
+function Tanks({ morning }: { readonly morning: Morning }): VNode {
+  return (
+    <div class="sheet">
+      <table class="stacked morning">
+        <caption class="unseen">{say('morning.tanks')}</caption>
+        <thead>
+          <tr>
+            {HEADS.map((head) => (
+              <th key={head} scope="col">
+                {say(`morning.${head}`)}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {morning.tanks.map((line) => (
+            <TankRow key={line.tank.id} line={line} day={morning.day} />
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** What the day finds in each tank, what is due, and what wants a look: one screen, one sheet of paper. */
+export function MorningScreen({ day }: { readonly day: string | null }): VNode {
+  const query = { zone: deviceZone(), ...(day === null ? {} : { day }) };
+  const { value, trouble } = useAnswer(() => ask<'getMorning'>('get', '/morning', { query }), [day]);
+  if (value === null) {
+    return trouble === null ? <p class="sheet">{say('app.loading')}</p> : <Trouble text={trouble} />;
+  }
+  return (
+    <div class="stack page broad on-one-sheet" data-many={value.tanks.length > MANY ? 'yes' : 'no'}>
+      <DayBar screen="morning" day={value.day} today={value.today} title={say('nav.morning')} />
+      <Trouble text={trouble} />
+      {value.refused.length > 0 && (
+        <div class="note bad">
+          <p>{say('morning.refused', { n: value.refused.length })}</p>
+          <ul>
+            {value.refused.map(({ id, why }) => (
+              <li key={id}>{why}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {value.tanks.length === 0 ? <p class="sheet">{say('morning.none')}</p> : <Tanks morning={value} />}
+      <div class="columns brief">
+        <BatchesBrief morning={value} />
+        <CulturesBrief morning={value} />
+      </div>
+      <EmptyTanks tanks={value.empty} />
+    </div>
+  );
+}
