@@ -23,6 +23,7 @@ export interface Wanted {
   readonly localOnly?: boolean;
   readonly pixels?: number;
   readonly bytes?: number;
+  readonly stillMs?: number;
   readonly rates?: { readonly changes: number; readonly secrets: number };
 }
 
@@ -91,7 +92,11 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
     version: '0.1.0',
     uploadFolder: join(folder, 'uploads'),
     exportTo: (to, options) => exportStore(join(folder, 'data'), to, options),
-    uploadLimits: { bytes: wanted.bytes ?? 20_000_000, pixels: wanted.pixels ?? 20_000_000 },
+    uploadLimits: {
+      bytes: wanted.bytes ?? 20_000_000,
+      pixels: wanted.pixels ?? 20_000_000,
+      stillMs: wanted.stillMs ?? 60_000,
+    },
     accountsWanted: wanted.accountsWanted ?? false,
     secureCookies: false,
     firstManagerCode: wanted.firstManagerCode ?? null,

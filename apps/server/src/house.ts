@@ -3,10 +3,12 @@ import type { ExportOptions, Store } from '@veligrid/storage';
 import type { FirstManagerCode } from './people/first-manager-code.js';
 import type { LockOut } from './people/lock-out.js';
 
-/** How many bytes and pixels one photo may have. */
+/** How many bytes and pixels one photo may have, and how long its sending may stand still. */
 export interface UploadLimits {
   readonly bytes: number;
   readonly pixels: number;
+  /** Milliseconds without a byte after which an upload is given up. */
+  readonly stillMs: number;
 }
 
 /** Everything that answers need; made once when the server starts. */

@@ -58,7 +58,11 @@ export interface RunningServer {
 }
 
 /** Largest photo, bytes and pixels: a 120-megapixel TIFF of three colours in 16 bits would be more, and is refused. */
-const UPLOAD_LIMITS = { bytes: 400_000_000, pixels: 120_000_000 };
+const UPLOAD_LIMITS = { bytes: 400_000_000, pixels: 120_000_000, stillMs: 60_000 };
+
+/** How long the head of a request and the whole of it may take, milliseconds: photos come slowly over a weak network. */
+const HEAD_MS = 20_000;
+const REQUEST_MS = 3_600_000;
 
 /** Tiles of some hundred photos. */
 const CACHE_BYTES = 5_000_000_000;
@@ -67,7 +71,8 @@ const CACHE_BYTES = 5_000_000_000;
 const WEB_FOLDER = fileURLToPath(new URL('../../web/dist', import.meta.url));
 
 async function createListener(app: Express, { tls }: ServerOptions): Promise<Server> {
-  if (tls === undefined) return createPlain(app);
+  const waits = { headersTimeout: HEAD_MS, requestTimeout: REQUEST_MS };
+  if (tls === undefined) return createPlain(waits, app);
   const read = async (path: string): Promise<Buffer> => {
     try {
       return await readFile(path);
@@ -77,7 +82,7 @@ async function createListener(app: Express, { tls }: ServerOptions): Promise<Ser
       });
     }
   };
-  return createSecure({ cert: await read(tls.certFile), key: await read(tls.keyFile) }, app);
+  return createSecure({ ...waits, cert: await read(tls.certFile), key: await read(tls.keyFile) }, app);
 }
 
 function listen(server: Server, { host, port }: ServerOptions): Promise<AddressInfo> {

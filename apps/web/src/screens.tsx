@@ -11,6 +11,9 @@ const BatchesScreen = later(async () => (await import('./batches/batches-screen.
 const BatchScreen = later(async () => (await import('./batches/batch-screen.js')).BatchScreen);
 const BatchReport = later(async () => (await import('./batches/batch-report.js')).BatchReport);
 const TankScreen = later(async () => (await import('./tanks/tank-screen.js')).TankScreen);
+const AfterScreen = later(async () => (await import('./after/after-screen.js')).AfterScreen);
+const PlanScreen = later(async () => (await import('./after/plan-screen.js')).PlanScreen);
+const FiguresScreen = later(async () => (await import('./figures/figures-screen.js')).FiguresScreen);
 const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).RulesScreen);
 
 const MorningScreen = later(async () => (await import('./morning/morning-screen.js')).MorningScreen);
@@ -29,6 +32,7 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
   batches: () => <BatchesScreen />,
   begin: () => <BeginScreen />,
   calibration: () => <CalibrationScreen />,
+  figures: () => <FiguresScreen />,
   rules: () => <RulesScreen />,
   settings: () => <SettingsScreen />,
   'sign-in': () => <SignInScreen />,
@@ -38,6 +42,8 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
 const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {
   batch: (id) => <BatchScreen id={id} />,
   'batch-report': (id) => <BatchReport id={id} />,
+  after: (id) => <AfterScreen key={id} id={id} />,
+  plan: (id) => <PlanScreen key={id} id={id} />,
   tank: (id) => <TankScreen id={id} />,
 };
 

@@ -20,6 +20,7 @@ const BELONGS: Readonly<Partial<Record<Place['screen'], Page>>> = {
   'sign-off': 'counts',
   print: 'counts',
   after: 'counts',
+  plan: 'counts',
   batch: 'batches',
   'batch-report': 'batches',
   setting: 'batches',

@@ -5,7 +5,7 @@ const OF_DAY = ['morning', 'feed'] as const;
 /** Pages below the settings: `#/settings/tanks`. */
 export const SETTING_PAGES = ['tanks', 'cultures', 'figures', 'calibration', 'rules', 'backups'] as const;
 /** Screens about one thing, which the address names by its id: `#/batch/ID`. */
-const ABOUT_ONE = ['batch', 'batch-report', 'tank', 'spawn', 'after', 'setting'] as const;
+const ABOUT_ONE = ['batch', 'batch-report', 'tank', 'spawn', 'after', 'plan', 'setting'] as const;
 const OF_COUNT = ['photos', 'sign-off', 'print'] as const;
 
 /** What the address says: one screen with what is open on it. Kept after the `#`, so that no server needs to know it. */
@@ -38,13 +38,22 @@ function placeOfCount(count: string, parts: readonly string[]): Place {
   return { screen: isOneOf(OF_COUNT, screen) ? screen : 'photos', count };
 }
 
+/** A part of an address; one that was cut within a character stays as it is. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}
+
 /** Reads `#/count/7/slide/photo-id/12`; whatever it does not know leads to the first page. */
 export function readAddress(hash: string): Place {
   const parts = hash
     .replace(/^#?\/?/, '')
     .split('/')
     .filter((part) => part !== '')
-    .map((part) => decodeURIComponent(part));
+    .map(decoded);
   const [first, second, ...rest] = parts;
   if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
   if (isOneOf(OF_DAY, first)) return { screen: first, day: second ?? null };
