@@ -51,7 +51,9 @@ describe.skipIf(withoutPostgres)('veligrid move', () => {
 
   it('needs to be told where', async () => {
     const nowhere = join(newFolder(), 'none');
-    expect(await veligrid('move', '--data', nowhere, '--to', join(nowhere, 'veligrid.json'))).toMatchObject({ code: 2 });
+    expect(await veligrid('move', '--data', nowhere, '--to', join(nowhere, 'veligrid.json'))).toMatchObject({
+      code: 2,
+    });
     expect(await veligrid('worker')).toMatchObject({ code: 2 });
     expect(await veligrid('serve', '--data', nowhere, '--threads', '0')).toMatchObject({ code: 2 });
     expect(await veligrid('serve', '--data', nowhere, '--database-file', 'x.json')).toMatchObject({ code: 2 });
