@@ -7,7 +7,7 @@ import { BASE } from '@veligrid/api';
 import { calibratePhoto, cutPyramid, inspectPhoto, previewPicture } from '@veligrid/imaging';
 import type { Detection, PhotoCount } from '@veligrid/model';
 import { createApp, type House } from '@veligrid/server';
-import { openStore, type Role } from '@veligrid/storage';
+import { exportStore, openStore, type Role } from '@veligrid/storage';
 import { createLockOut } from '../../apps/server/src/people/lock-out.js';
 import type { FirstManagerCode } from '../../apps/server/src/people/first-manager-code.js';
 import { hashPassword } from '../../apps/server/src/people/passwords.js';
@@ -91,6 +91,7 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
     now,
     version: '0.1.0',
     uploadFolder: join(folder, 'uploads'),
+    exportTo: (to, options) => exportStore(join(folder, 'data'), to, options),
     uploadLimits: {
       bytes: wanted.bytes ?? 20_000_000,
       pixels: wanted.pixels ?? 20_000_000,

@@ -8,7 +8,7 @@ import type { Express } from 'express';
 import { collectDefaultMetrics } from 'prom-client';
 import { createLineFinder, createPictureReader, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
-import { openStore, type DatabasePlace, type Job, type Store } from '@veligrid/storage';
+import { exportStore, openStore, type DatabasePlace, type Job, type Store } from '@veligrid/storage';
 import { createApp } from './app.js';
 import { makeDemo } from './demo/make-demo.js';
 import type { House } from './house.js';
@@ -143,6 +143,7 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, worker
     version: PROGRAM_VERSION,
     uploadFolder: uploadFolderOf(options),
     uploadLimits: UPLOAD_LIMITS,
+    exportTo: (folder, asked) => exportStore(options.place, folder, asked),
     accountsWanted,
     secureCookies: options.tls !== undefined || (options.trustProxy ?? false),
     firstManagerCode: accountsWanted && !accounts ? makeFirstManagerCode() : null,

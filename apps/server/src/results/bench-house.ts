@@ -12,6 +12,7 @@ export const benchHouse = (store: Store, now: () => Date): House => ({
   now,
   version: PROGRAM_VERSION,
   uploadFolder: '',
+  exportTo: () => Promise.reject(new Error('Nothing is handed out here')),
   uploadLimits: { bytes: 0, pixels: 0, stillMs: 0 },
   accountsWanted: false,
   secureCookies: false,
