@@ -19,7 +19,6 @@ function lengths(day: number, mean: number, by = 1): CountedSample {
     at: `2026-05-${String(4 + day).padStart(2, '0')}T10:00:00.000Z`,
     day,
     fixed: false,
-    photos: 0,
     signedOff: { by: 'Ana', at: '2026-06-01T00:00:00.000Z' },
     result: {
       animals: 50,

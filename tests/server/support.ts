@@ -7,7 +7,7 @@ import { BASE } from '@veligrid/api';
 import { calibratePhoto, cutPyramid, inspectPhoto, previewPicture } from '@veligrid/imaging';
 import type { Detection, PhotoCount } from '@veligrid/model';
 import { createApp, type House } from '@veligrid/server';
-import { openStore, type Role } from '@veligrid/storage';
+import { exportStore, openStore, type Role } from '@veligrid/storage';
 import { createLockOut } from '../../apps/server/src/people/lock-out.js';
 import type { FirstManagerCode } from '../../apps/server/src/people/first-manager-code.js';
 import { hashPassword } from '../../apps/server/src/people/passwords.js';
@@ -23,6 +23,7 @@ export interface Wanted {
   readonly localOnly?: boolean;
   readonly pixels?: number;
   readonly bytes?: number;
+  readonly stillMs?: number;
   readonly rates?: { readonly changes: number; readonly secrets: number };
 }
 
@@ -90,7 +91,12 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
     now,
     version: '0.1.0',
     uploadFolder: join(folder, 'data', 'uploads'),
-    uploadLimits: { bytes: wanted.bytes ?? 20_000_000, pixels: wanted.pixels ?? 20_000_000 },
+    exportTo: (to, options) => exportStore(join(folder, 'data'), to, options),
+    uploadLimits: {
+      bytes: wanted.bytes ?? 20_000_000,
+      pixels: wanted.pixels ?? 20_000_000,
+      stillMs: wanted.stillMs ?? 60_000,
+    },
     accountsWanted: wanted.accountsWanted ?? false,
     secureCookies: false,
     firstManagerCode: wanted.firstManagerCode ?? null,

@@ -77,10 +77,14 @@ const ROOM = 1.5e9;
 /** How long a start may take, ms. */
 const START_MS = 60_000;
 
-/** Makes and starts one. It sorts text by English, as most do: what has to sort by bytes must say so. */
-export async function startPostgres(): Promise<PrivatePostgres> {
+/**
+ * Makes and starts one. It sorts text by English, as most do: what has to sort by bytes must say so.
+ *
+ * @param within folder for its own; by default the one where tests are quickest
+ */
+export async function startPostgres(within: string = roomiest()): Promise<PrivatePostgres> {
   if (programs === null) throw new Error('There is no PostgreSQL on this machine, and VELIGRID_NEED_POSTGRES is set.');
-  const folder = mkdtempSync(join(roomiest(), 'veligrid-postgres-'));
+  const folder = mkdtempSync(join(within, 'veligrid-postgres-'));
   const { uid, gid } = account();
   if (uid !== undefined && gid !== undefined) chownSync(folder, uid, gid);
   const data = join(folder, 'data');

@@ -24,6 +24,7 @@ import { planHandlers } from './season/plan-handlers.js';
 import { spawnHandlers } from './season/spawn-handlers.js';
 import { seasonHandlers } from './season/season-handlers.js';
 import { tankHandlers } from './samples/tank-handlers.js';
+import { takeawayHandlers } from './takeaway/export-handlers.js';
 import { stageRulesHandlers } from './stage-rules/stage-rules-handlers.js';
 
 /** The handler of every route; one that is missing is a compile error. */
@@ -52,6 +53,7 @@ export const handlers: Handlers<RouteName> = {
   ...accessHandlers,
   ...spawnHandlers,
   ...seasonHandlers,
+  ...takeawayHandlers,
   getOpenApi: ({ house, res }) => {
     res.json(openApi(house.version));
     return Promise.resolve();

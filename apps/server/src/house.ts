@@ -1,13 +1,15 @@
 import type { LineFinder, PictureReader } from '@veligrid/jobs';
-import type { Store } from '@veligrid/storage';
+import type { ExportOptions, Store } from '@veligrid/storage';
 import type { FirstManagerCode } from './people/first-manager-code.js';
 import type { LockOut } from './people/lock-out.js';
 import type { BackupPlan } from './upkeep/start-upkeep.js';
 
-/** How many bytes and pixels one photo may have. */
+/** How many bytes and pixels one photo may have, and how long its sending may stand still. */
 export interface UploadLimits {
   readonly bytes: number;
   readonly pixels: number;
+  /** Milliseconds without a byte after which an upload is given up. */
+  readonly stillMs: number;
 }
 
 /** Everything that answers need; made once when the server starts. */
@@ -19,6 +21,8 @@ export interface House {
   /** Folder that uploads are streamed into before they are kept. */
   readonly uploadFolder: string;
   readonly uploadLimits: UploadLimits;
+  /** Writes everything that is kept, as tables, into a new folder. */
+  readonly exportTo: (folder: string, options: Pick<ExportOptions, 'withPictures'>) => Promise<void>;
   /** People must sign in, also while there is nobody who can. */
   readonly accountsWanted: boolean;
   /** The connection is encrypted here, or by the proxy before. */

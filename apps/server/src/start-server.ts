@@ -8,7 +8,7 @@ import type { Express } from 'express';
 import { collectDefaultMetrics } from 'prom-client';
 import { createLineFinder, createPictureReader, startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
-import { openStore, type DatabasePlace, type Job, type Store } from '@veligrid/storage';
+import { exportStore, openStore, type DatabasePlace, type Job, type Store } from '@veligrid/storage';
 import { createApp } from './app.js';
 import { makeDemo } from './demo/make-demo.js';
 import type { House } from './house.js';
@@ -58,7 +58,11 @@ export interface RunningServer {
 }
 
 /** Largest photo, bytes and pixels: a 120-megapixel TIFF of three colours in 16 bits would be more, and is refused. */
-const UPLOAD_LIMITS = { bytes: 400_000_000, pixels: 120_000_000 };
+const UPLOAD_LIMITS = { bytes: 400_000_000, pixels: 120_000_000, stillMs: 60_000 };
+
+/** How long the head of a request and the whole of it may take, milliseconds: photos come slowly over a weak network. */
+const HEAD_MS = 20_000;
+const REQUEST_MS = 3_600_000;
 
 /** Tiles of some hundred photos. */
 const CACHE_BYTES = 5_000_000_000;
@@ -67,7 +71,8 @@ const CACHE_BYTES = 5_000_000_000;
 const WEB_FOLDER = fileURLToPath(new URL('../../web/dist', import.meta.url));
 
 async function createListener(app: Express, { tls }: ServerOptions): Promise<Server> {
-  if (tls === undefined) return createPlain(app);
+  const waits = { headersTimeout: HEAD_MS, requestTimeout: REQUEST_MS };
+  if (tls === undefined) return createPlain(waits, app);
   const read = async (path: string): Promise<Buffer> => {
     try {
       return await readFile(path);
@@ -77,7 +82,7 @@ async function createListener(app: Express, { tls }: ServerOptions): Promise<Ser
       });
     }
   };
-  return createSecure({ cert: await read(tls.certFile), key: await read(tls.keyFile) }, app);
+  return createSecure({ ...waits, cert: await read(tls.certFile), key: await read(tls.keyFile) }, app);
 }
 
 function listen(server: Server, { host, port }: ServerOptions): Promise<AddressInfo> {
@@ -138,6 +143,7 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, worker
     version: PROGRAM_VERSION,
     uploadFolder: uploadFolderOf(options),
     uploadLimits: UPLOAD_LIMITS,
+    exportTo: (folder, asked) => exportStore(options.place, folder, asked),
     accountsWanted,
     secureCookies: options.tls !== undefined || (options.trustProxy ?? false),
     firstManagerCode: accountsWanted && !accounts ? makeFirstManagerCode() : null,

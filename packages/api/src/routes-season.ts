@@ -32,6 +32,14 @@ export const seasonRoutes = {
     summary: 'A tank: what is in it, counts beside what was expected, rations, water, moves',
     answer: tankSeason,
   },
+  exportSeason: {
+    method: 'get',
+    path: '/export.zip',
+    role: 'manager',
+    summary: 'Everything that is kept, as tables with their description and a workbook, in one ZIP file',
+    query: z.object({ pictures: z.enum(['yes', 'no']).optional() }),
+    media: 'application/zip',
+  },
   getEntry: {
     method: 'get',
     path: '/entries/{kind}/{entry}',

@@ -39,7 +39,6 @@ export {
   type OwnFigures,
 } from './plan/own-figures.js';
 export type { AnswerOf, PlanAnswer, PlanKind } from './plan/answers.js';
-export { loadFigures } from './plan/load-figures.js';
 export { questionCheck, type QuestionCheck } from './plan/question-check.js';
 export type { PlanQuestion } from './plan/questions.js';
 export {
@@ -60,7 +59,7 @@ export { PARENTS, SPERM_CHECK } from './record/kinds/parents.js';
 export { CULTURE, CULTURE_READING, RATION, WATER } from './record/kinds/care.js';
 export { keepMove, MOVE, moveFields } from './record/kinds/move.js';
 export { SETTING, SPAT } from './record/kinds/setting.js';
-export { SAMPLE_FIELDS, sampleHead, type SampleHead } from './record/sample-head.js';
+export { batchInTank, SAMPLE_FIELDS, sampleHead, type SampleHead } from './record/sample-head.js';
 export { recordedOf, resultOf, type KeptResult } from './record/recorded.js';
 export { animalsView, type AnimalView } from './spawn/animals-view.js';
 export { proposeCross, type ProposedCross } from './spawn/propose-cross.js';

@@ -49,6 +49,10 @@ function ofPlain(error: Error & { readonly status?: number; readonly type?: stri
   if (error.status !== undefined && error.status >= 400 && error.status < 500) {
     return new ProblemError('bad-request', `The request can't be read: ${error.message}.`);
   }
+  // who sent it has gone, so nobody reads this
+  if (/^Request (aborted|closed)$/.test(error.message)) {
+    return new ProblemError('bad-request', 'The upload was cut. Send it again.');
+  }
   // busboy and its helper have no codes
   if (
     /^(Unexpected end of form|Malformed part header|Multipart: Boundary not found|Missing Content-Type)/.test(

@@ -62,7 +62,10 @@ export function receiveFiles(
   }).array(field, most);
   return async (req, res, next) => {
     await mkdir(uploadFolder, { recursive: true });
+    // a sender that stands still holds a connection and half a file for nothing; a slow one may take its time
+    req.setTimeout(uploadLimits.stillMs, () => req.destroy());
     receive(req, res, (error: unknown) => {
+      req.setTimeout(0);
       // files that did not come whole are gone by now, and stand in the list without names
       if (error !== undefined) {
         next(error);

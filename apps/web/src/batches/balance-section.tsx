@@ -4,7 +4,8 @@ import { Button } from '../parts/button.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords } from '../words/limits.js';
-import { dateTime, shortTime, threeFigures } from '../words/numbers.js';
+import { shortMoment } from '../words/dates.js';
+import { dateTime, threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
 import type { OpenEntry } from './entry-dialog.js';
 import { happeningWords } from './entry-names.js';
@@ -25,7 +26,7 @@ function Moves({ moves, timeline, onOpen }: Omit<Props, 'balance'> & { readonly 
     const of = timeline.find(({ entries }) => entries.some((entry) => entry.id === id));
     return of === undefined ? [] : [{ id, of }];
   });
-  if (onOpen === undefined) return <>{found.map(({ of }) => shortTime(of.at)).join('; ')}</>;
+  if (onOpen === undefined) return <>{found.map(({ of }) => shortMoment(of.at)).join('; ')}</>;
   return (
     <>
       {found.map(({ id, of }) => (
@@ -56,7 +57,7 @@ function Verdict({ verdict }: Pick<Balance, 'verdict'>): VNode {
 }
 
 /** Lines of the ledger with what each rests on. */
-export function BalanceTable({ balance, ...rest }: Props): VNode {
+function BalanceTable({ balance, ...rest }: Props): VNode {
   const { lines, alive, counts, unexplained, verdict, present, since } = balance;
   return (
     <table class="leads">

@@ -7,7 +7,8 @@ import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { session } from '../state/session.js';
 import { limitsWords } from '../words/limits.js';
-import { dateTime, decimals, shortTime, threeFigures } from '../words/numbers.js';
+import { shortMoment } from '../words/dates.js';
+import { dateTime, decimals, threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
 import { BalanceSection } from './balance-section.js';
 import { BatchHead } from './batch-screen.js';
@@ -45,7 +46,7 @@ function SignedCounts({ counts }: Pick<BatchSeason, 'counts'>): VNode {
           {counts.map(({ sample, at, day, tank, animals, alive, densityPerMl, photos, fixed, signedOff }) => (
             <tr key={sample.id}>
               <th scope="row">
-                {shortTime(at)}
+                {shortMoment(at)}
                 {fixed && `, ${say('report.fixed')}`}
                 <br />
                 {photos === 0 ? say('detail.by-eye') : say('detail.photos', { n: photos })}
@@ -58,7 +59,7 @@ function SignedCounts({ counts }: Pick<BatchSeason, 'counts'>): VNode {
               <td>
                 {signedOff.by}
                 <br />
-                {shortTime(signedOff.at)}
+                {shortMoment(signedOff.at)}
               </td>
             </tr>
           ))}

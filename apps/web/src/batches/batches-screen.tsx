@@ -10,6 +10,7 @@ import { writeAddress } from '../state/address.js';
 import { limitsWords } from '../words/limits.js';
 import { dateTime, percent, threeFigures } from '../words/numbers.js';
 import { say, sayOr } from '../words/say.js';
+import { TakeAway } from './take-away.js';
 
 const SHOWN = ['active', 'past', 'all'] as const;
 type Shown = (typeof SHOWN)[number];
@@ -137,6 +138,7 @@ export function BatchesScreen(): VNode {
           <Card key={line.batch.id} line={line} />
         ))}
       </ul>
+      <TakeAway />
     </div>
   );
 }

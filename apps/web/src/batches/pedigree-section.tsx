@@ -23,12 +23,14 @@ interface RowProps {
 const PartRow = ({ what, part: { id, name, share, takenAsEqual } }: RowProps): VNode => (
   <tr>
     <td>{say(`pedigree.${what}`)}</td>
-    <th scope="row">{what === 'batch' ? <a href={writeAddress({ screen: 'batch', id })}>{name}</a> : name}</th>
+    <th scope="row">
+      {what === 'batch' ? <a href={writeAddress({ screen: 'batch', id })}>{name}</a> : name}
+      {takenAsEqual && <span class="equal small soft">{say('pedigree.equal')}</span>}
+    </th>
     <td class="number">{percent(share)}</td>
     <td class="bar-cell">
       <ShareBar share={share} />
     </td>
-    <td class="small soft">{takenAsEqual && say('pedigree.equal')}</td>
   </tr>
 );
 
@@ -63,7 +65,6 @@ export function PedigreeSection({ season: { pedigree, batch } }: { readonly seas
                 {say('pedigree.share')}
               </th>
               <td class="bar-cell" />
-              <td />
             </tr>
           </thead>
           <tbody>
@@ -78,7 +79,6 @@ export function PedigreeSection({ season: { pedigree, batch } }: { readonly seas
                 <td class="bar-cell">
                   <ShareBar share={unknown} />
                 </td>
-                <td />
               </tr>
             )}
           </tbody>

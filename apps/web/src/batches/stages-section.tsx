@@ -5,7 +5,8 @@ import { Chart } from '../charts/chart.js';
 import { StageChart } from '../charts/stage-chart.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords } from '../words/limits.js';
-import { decimals, percent, shortTime } from '../words/numbers.js';
+import { shortMoment } from '../words/dates.js';
+import { decimals, percent } from '../words/numbers.js';
 import { say } from '../words/say.js';
 
 type Counts = BatchSeason['counts'];
@@ -35,7 +36,7 @@ function Table({ counts }: { readonly counts: Counts }): VNode {
             <th scope="row">{day === null ? '–' : decimals(day, 1)}</th>
             <td>{tank?.name}</td>
             <td>
-              <a href={writeAddress({ screen: 'sign-off', count: sample.id })}>{shortTime(at)}</a>
+              <a href={writeAddress({ screen: 'sign-off', count: sample.id })}>{shortMoment(at)}</a>
             </td>
             <td class="number">{animals}</td>
             {stages.map((stage) => {

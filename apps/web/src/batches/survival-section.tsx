@@ -5,7 +5,8 @@ import { SurvivalChart } from '../charts/survival-chart.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords, type ShownLimits } from '../words/limits.js';
-import { decimals, percent, shortTime, threeFigures } from '../words/numbers.js';
+import { shortMoment } from '../words/dates.js';
+import { decimals, percent, threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
 
 type Survival = BatchSeason['survival'];
@@ -33,7 +34,7 @@ function PointTable({ points }: Pick<Survival, 'points'>): VNode {
           <tr key={sample.id}>
             <th scope="row">{day === null ? '–' : decimals(day, 1)}</th>
             <td>{tank.name}</td>
-            <td>{countLink(sample.id, shortTime(at))}</td>
+            <td>{countLink(sample.id, shortMoment(at))}</td>
             <td>{part(ofStocked)}</td>
           </tr>
         ))}
@@ -66,10 +67,10 @@ function IntervalTable({ intervals }: Pick<Survival, 'intervals'>): VNode {
             </th>
             <td class="time">
               {one.fromSample === null
-                ? `${say('survival.came-in')} ${shortTime(one.fromAt)}`
-                : countLink(one.fromSample.id, shortTime(one.fromAt))}
+                ? `${say('survival.came-in')} ${shortMoment(one.fromAt)}`
+                : countLink(one.fromSample.id, shortMoment(one.fromAt))}
             </td>
-            <td class="time">{countLink(one.toSample.id, shortTime(one.toAt))}</td>
+            <td class="time">{countLink(one.toSample.id, shortMoment(one.toAt))}</td>
             <td>{number(one.start)}</td>
             <td>
               {one.out.map(({ line, animals }) => `${say(`balance.${line}`)} ${threeFigures(animals)}`).join(', ')}

@@ -5,7 +5,8 @@ import { Button } from '../parts/button.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords } from '../words/limits.js';
-import { dateTime, shortTime, threeFigures } from '../words/numbers.js';
+import { shortMoment } from '../words/dates.js';
+import { dateTime, threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
 import { factsWords, happeningWords } from './entry-names.js';
 import type { OpenEntry } from './entry-dialog.js';
@@ -65,7 +66,7 @@ function Line({ one, without, onOpen }: { readonly one: Happening } & Pick<Props
   const { at, batch, tank, animals, facts, by } = one;
   return (
     <tr>
-      <td class="time">{onOpen === undefined ? shortTime(at) : dateTime(at)}</td>
+      <td class="time">{onOpen === undefined ? shortMoment(at) : dateTime(at)}</td>
       <th scope="row">{happeningWords(one)}</th>
       {without !== 'batch' && (
         <td>{batch !== null && <a href={writeAddress({ screen: 'batch', id: batch.id })}>{batch.name}</a>}</td>

@@ -85,10 +85,15 @@ const EXPORTS = [
   ['/samples/{sample}/result.json', 'JSON'],
 ] as const;
 
-function Ways({ count }: { readonly count: string }): VNode {
+function Ways({ count, standing }: { readonly count: string; readonly standing: boolean }): VNode {
   return (
     <p class="side-by-side not-printed">
-      <a class="button main" href={writeAddress({ screen: 'print', count })}>
+      {standing && (
+        <a class="button main" href={writeAddress({ screen: 'after', id: count })}>
+          {say('after.go')}
+        </a>
+      )}
+      <a class={standing ? 'button' : 'button main'} href={writeAddress({ screen: 'print', count })}>
         {say('result.print')}
       </a>
       {EXPORTS.map(([path, kind]) => (
@@ -142,7 +147,7 @@ export function ResultSheet({ result, count }: { readonly result: Result; readon
           version: rulesVersion,
         })}
       </p>
-      {count !== undefined && <Ways count={count} />}
+      {count !== undefined && <Ways count={count} standing={reopened === null} />}
     </section>
   );
 }

@@ -54,15 +54,6 @@ export const dateTime = (iso: string): string =>
 export const date = (iso: string): string =>
   new Intl.DateTimeFormat(language.value, { day: 'numeric', month: 'short' }).format(new Date(iso));
 
-/** A day and time without the year, for tables where the year is told above. */
-export const shortTime = (iso: string): string =>
-  new Intl.DateTimeFormat(language.value, {
-    day: 'numeric',
-    month: 'short',
-    hour: 'numeric',
-    minute: '2-digit',
-  }).format(new Date(iso));
-
 /** A number that a person typed, with decimal point or comma; null when it is none. */
 export function readNumber(text: string): number | null {
   const plain = text.trim().replace(/\s/g, '').replace(',', '.');

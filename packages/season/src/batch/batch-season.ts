@@ -30,7 +30,8 @@ export interface BatchSeason {
   /** Days after fertilisation; null when that is not known. */
   readonly ageDays: number | null;
   readonly now: readonly TankNow[];
-  readonly counts: readonly CountedSample[];
+  /** Photos of each: 0 for a count by eye. */
+  readonly counts: readonly (CountedSample & { readonly photos: number })[];
   readonly growth: GrowthCourse;
   readonly survival: SurvivalCourse;
   readonly timeline: readonly Happening[];
@@ -77,6 +78,9 @@ function meanTemperature(timeline: readonly Happening[], batchId: string): numbe
   return noted.length === 0 ? null : noted.reduce((sum, one) => sum + one, 0) / noted.length;
 }
 
+const photosOf = (timeline: readonly Happening[], sampleId: string): number =>
+  timeline.find(({ entries }) => entries[0]?.id === sampleId)?.photos ?? 0;
+
 /**
  * All that is known of a batch, worked out from what is recorded.
  *
@@ -94,7 +98,7 @@ export async function batchSeason(desk: Desk, batch: Kept<BatchFields>, book: Fi
     batch: { id, name, species, spawnedAt, note },
     ageDays: ageAt(spawnedAt, desk.now()),
     now: await tanksNow(desk, season, own),
-    counts,
+    counts: counts.map((one) => ({ ...one, photos: photosOf(timeline, one.sample.id) })),
     growth,
     survival,
     timeline,

@@ -1,4 +1,4 @@
-import type { SampleOverview } from '@veligrid/storage';
+import type { StandingSample } from '@veligrid/storage';
 import { resultOf, type KeptResult } from '../record/recorded.js';
 import type { Named } from '../history/house-names.js';
 import type { Season } from '../history/read-season.js';
@@ -11,8 +11,6 @@ export interface CountedSample {
   /** Days after fertilisation; null when that is not known. */
   readonly day: number | null;
   readonly fixed: boolean;
-  /** Photos it rests on; 0 for a count by eye. */
-  readonly photos: number;
   readonly signedOff: KeptResult['signedOff'];
   readonly result: KeptResult;
 }
@@ -29,9 +27,9 @@ export const ageAt = (spawnedAt: string | null, at: string): number | null =>
 /** Something with its name, as the house calls it. */
 export const namedBy = ({ names }: Pick<Season, 'names'>, id: string): Named => ({ id, name: names(id) ?? '' });
 
-function countedSample(season: Season, overview: SampleOverview, spawnedAt: string | null): CountedSample | null {
-  const { sample, photos } = overview;
-  const result = resultOf(overview);
+function countedSample(season: Season, standing: StandingSample, spawnedAt: string | null): CountedSample | null {
+  const { sample } = standing;
+  const result = resultOf(standing);
   if (result === null || !sample.active) return null;
   return {
     sample: { id: sample.id, name: sample.name },
@@ -39,7 +37,6 @@ function countedSample(season: Season, overview: SampleOverview, spawnedAt: stri
     at: sample.takenAt,
     day: ageAt(spawnedAt, sample.takenAt),
     fixed: sample.notes.kind === 'fixed',
-    photos,
     signedOff: result.signedOff,
     result,
   };
@@ -52,7 +49,7 @@ export function countedSamples(
 ): CountedSample[] {
   const own = season.ledger.stays.filter(({ batchId }) => batchId === id);
   const counts = new Set(own.flatMap((stay) => stay.counts.map(({ count }) => count.id)));
-  return season.overviews
+  return season.samples
     .filter(({ sample }) => counts.has(sample.id) || sample.batchId === id)
-    .flatMap((overview) => countedSample(season, overview, spawnedAt) ?? []);
+    .flatMap((standing) => countedSample(season, standing, spawnedAt) ?? []);
 }

@@ -17,14 +17,14 @@ interface About {
 }
 
 /** Refused entries that are about something. */
-export function refusedOf({ ledger, moves, overviews }: Season, isMeant: (about: About) => boolean): RefusedEntry[] {
+export function refusedOf({ ledger, moves, samples }: Season, isMeant: (about: About) => boolean): RefusedEntry[] {
   return ledger.refused.flatMap(({ id, why }): RefusedEntry[] => {
     const move = moves.find((one) => one.id === id);
     if (move !== undefined) {
       const about = { batchIds: [move.batchId, move.intoBatchId], tankIds: [move.fromTankId, move.toTankId] };
       return isMeant(about) ? [{ kind: 'move', id, at: move.happenedAt, by: move.by, why }] : [];
     }
-    const sample = overviews.find((one) => one.sample.id === id)?.sample;
+    const sample = samples.find((one) => one.sample.id === id)?.sample;
     if (sample === undefined || !isMeant({ batchIds: [sample.batchId], tankIds: [sample.tankId] })) return [];
     return [{ kind: 'sample', id, at: sample.takenAt, by: sample.addedBy, why }];
   });

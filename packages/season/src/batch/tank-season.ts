@@ -62,7 +62,7 @@ export async function tankSeason(desk: Desk, tank: Kept<TankFields>): Promise<Ta
   const inAndOut = season.moves.filter(({ fromTankId, toTankId }) => fromTankId === id || toTankId === id);
   const timeline = byTime([
     ...moved(inAndOut, { ...asked, isMeant: () => true }),
-    ...counted(season.overviews, asked),
+    ...counted(await desk.parts.samples.overview({ tankId: id }), asked),
     ...(await fed(desk, asked)),
     ...(await watered(desk, asked)),
     ...planned(await desk.parts.plans.list({ tankId: id }), asked),

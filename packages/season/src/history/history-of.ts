@@ -7,7 +7,7 @@ import { lineageOf } from './lineage.js';
 import { originView } from './origin-view.js';
 import { photosBySample, type NamedPhoto } from './photos-by-sample.js';
 import { planned } from './planned.js';
-import { readSeason, type Season } from './read-season.js';
+import { overviewsOf, readSeason, type Season } from './read-season.js';
 import { set } from './set.js';
 import type { Row } from './view.js';
 
@@ -47,7 +47,7 @@ export const byTime = (happenings: readonly Happening[]): Happening[] =>
 
 /** All that happened to a batch and to those it comes from, by time. */
 export async function happeningsOf(desk: Desk, season: Season, batchId: string): Promise<Happening[]> {
-  const { ledger, moves, overviews, names } = season;
+  const { ledger, moves, names } = season;
   const lineage = lineageOf(ledger.stays, batchId);
   const asked: Asked = {
     isMeant: (id, _tankId, at) => id !== null && (lineage.get(id) ?? '') >= at,
@@ -57,7 +57,7 @@ export async function happeningsOf(desk: Desk, season: Season, batchId: string):
   return byTime([
     ...(await fromBroodstock(desk, [...lineage.keys()], names)),
     ...moved(moves, asked),
-    ...counted(overviews, asked),
+    ...counted(await overviewsOf(desk.parts, season, new Set(lineage.keys())), asked),
     ...(await fed(desk, asked)),
     ...(await watered(desk, asked)),
     ...(await set(desk, asked)),

@@ -15,15 +15,16 @@ export interface Made {
   readonly created: string;
   /** Steps of the schema that the store had seen. */
   readonly steps: readonly string[];
+  /** Whether the pictures went along. */
+  readonly withPictures: boolean;
 }
 
 /** `datapackage.json`: Frictionless Tabular Data Package 1 (specs.frictionlessdata.io/tabular-data-package). */
-export const dataPackage = (resources: readonly Resource[], { created, steps }: Made): object => ({
+export const dataPackage = (resources: readonly Resource[], { created, steps, withPictures }: Made): object => ({
   profile: 'tabular-data-package',
   name: 'veligrid-export',
   title: 'Everything a Veligrid store keeps',
-  description:
-    'Pictures are in the folder pictures, by the SHA-256 of their content. Units stand in the names of columns.',
+  description: `${withPictures ? 'Pictures are in the folder pictures, by the SHA-256 of their content.' : 'The pictures were left out.'} Units stand in the names of columns.`,
   created,
   steps,
   resources: resources.map(({ name, path, description, fields, key }) => ({

@@ -22,6 +22,8 @@ import { writeWorkbook } from './workbook.js';
 export interface ExportOptions {
   /** Whether password hashes and sign-ins go along. Default false: what is handed to others holds no keys. */
   readonly withPasswords?: boolean;
+  /** Whether the pictures go along, which may be many gigabytes. Default true; without them it can't be imported. */
+  readonly withPictures?: boolean;
   readonly now?: () => Date;
   readonly disk?: Disk;
 }
@@ -93,7 +95,7 @@ async function writeTables(context: Context, folder: string, disk: Disk, withPas
  * @param to a folder that is empty or new
  */
 export async function exportStore(where: StorePlace, to: string, options: ExportOptions = {}): Promise<void> {
-  const { withPasswords = false, now = () => new Date(), disk = machineDisk } = options;
+  const { withPasswords = false, withPictures = true, now = () => new Date(), disk = machineDisk } = options;
   await onDisk('The export was not made', async () => {
     await emptyFolder(disk, to, 'export');
     const snapshot = join(to, `unfinished-${DATABASE}`);
@@ -106,11 +108,12 @@ export async function exportStore(where: StorePlace, to: string, options: Export
     const copy = await openDatabase(snapshot, {}, false);
     try {
       const resources = await writeTables(copy.context, to, disk, withPasswords);
-      await copyPictures(copy.context, live.pictures, folderPlace(disk, join(to, PICTURES)));
+      if (withPictures) await copyPictures(copy.context, live.pictures, folderPlace(disk, join(to, PICTURES)));
       await disk.writeNew(join(to, 'for-people.xlsx'), [await writeWorkbook(copy.context)]);
       const described = dataPackage(resources, {
         created: now().toJSON(),
         steps: await appliedMigrations(copy.backend),
+        withPictures,
       });
       await disk.writeNew(join(to, 'datapackage.json'), [Buffer.from(`${JSON.stringify(described, null, 2)}\n`)]);
       await disk.syncFolder(to);

@@ -1,0 +1,87 @@
+import type { PlanAnswer } from '@veligrid/api';
+import type { VNode } from 'preact';
+import { Cautions } from '../parts/cautions.js';
+import { ScrollX } from '../parts/scroll-x.js';
+import { percent } from '../words/numbers.js';
+import { language, say } from '../words/say.js';
+import { shownAnswer, type AnswerTable } from './answer-rows.js';
+
+function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable; readonly label: string }): VNode {
+  return (
+    <ScrollX label={label}>
+      <table>
+        <thead>
+          <tr>
+            {heads.map((head, i) => (
+              <th key={head} scope="col" class={i === 0 ? undefined : 'number'}>
+                {head}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(([name, ...cells]) => (
+            <tr key={name}>
+              <th scope="row">{name}</th>
+              {cells.map((cell, i) => (
+                <td key={heads[i + 1]} class="number">
+                  {cell}
+                </td>
+              ))}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </ScrollX>
+  );
+}
+
+/** Warnings that say that something can't be, or that animals are in trouble; the others are to be known. */
+const GRAVE: readonly string[] = [
+  'survival-above-1',
+  'more-than-stocked',
+  'heavy-loss',
+  'yield-over-100',
+  'below-band',
+  'no-growth',
+  'overstocked',
+  'tanks-too-small',
+  'efficiency-over-100',
+  'too-few-larvae',
+  'related-cross',
+];
+
+export const isGrave = ({ code }: PlanAnswer['warnings'][number]): boolean => GRAVE.includes(code);
+
+/** What looks wrong, as the server says it; in another language it is marked as English. */
+export function Warnings({ warnings }: Pick<PlanAnswer, 'warnings'>): VNode {
+  return (
+    <>
+      {warnings.map((one) => (
+        <p key={one.code + one.message} class={isGrave(one) ? 'note bad' : 'note'} data-code={one.code}>
+          {language.value === 'en' ? one.message : say('problem.in-english', { detail: one.message })}
+        </p>
+      ))}
+    </>
+  );
+}
+
+/** An answer with its limits, what looks wrong, and what to heed. */
+export function AnswerView({ answer, name }: { readonly answer: PlanAnswer; readonly name: string }): VNode {
+  const { lines, tables } = shownAnswer(answer);
+  return (
+    <div class="stack">
+      {lines.map((line, i) => (
+        <p key={line}>{i === 0 ? <strong>{line}</strong> : line}</p>
+      ))}
+      <Warnings warnings={answer.warnings} />
+      {tables
+        .filter(({ rows }) => rows.length > 0)
+        .map((table, i) => (
+          <Table key={table.heads.join()} table={table} label={`${name} ${String(i + 1)}`} />
+        ))}
+      <p class="soft small">{say('answer.limits', { level: percent(answer.level, 0) })}</p>
+      <Cautions cautions={answer.cautions} />
+    </div>
+  );
+}
