@@ -23,6 +23,14 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
     return list.find((one) => one.name === name)?.id ?? '';
   };
 
+  const batch = async (): Promise<void> => {
+    const { page } = browsing;
+    await open(page, 'Batches');
+    await heading(page, 'Batches');
+    await open(page, 'A');
+    await page.getByRole('heading', { name: /A$/, level: 1 }).waitFor();
+  };
+
   beforeAll(async () => {
     served = await serve();
     browsing = await openBrowser('desktop');
@@ -35,6 +43,18 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
   afterAll(async () => {
     await browsing.close();
     await served.close();
+  });
+
+  it('names a tank', async () => {
+    const { page } = browsing;
+    await open(page, 'Settings');
+    await heading(page, 'Settings');
+    await open(page, 'Tanks');
+    await heading(page, 'Tanks');
+    await type(page, 'Name', '1-1');
+    await type(page, 'Volume', '2000');
+    await send(page);
+    await expect.poll(() => idOf('/tanks', '1-1')).not.toBe('');
   });
 
   it('records animals, a spawn and a cross that was judged before', async () => {
@@ -116,14 +136,8 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
     expect(fertilisation[0]?.answer.scored).toBeGreaterThan(50);
   });
 
-  it('stocks, counts by eye, culls, and puts to set', async () => {
+  it('stocks, counts by eye and culls', async () => {
     const { page } = browsing;
-    const batch = async (): Promise<void> => {
-      await open(page, 'Batches');
-      await heading(page, 'Batches');
-      await open(page, 'A');
-      await page.getByRole('heading', { name: /A$/, level: 1 }).waitFor();
-    };
     await batch();
     await open(page, 'Record a move');
     await choose(page, 'What was done', 'stocked');
@@ -154,6 +168,27 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
     await type(page, 'Animals', '40000');
     await send(page);
     await page.getByText('Recorded.').waitFor();
+  });
+
+  it('adds a culture and its reading', async () => {
+    const { page } = browsing;
+    await open(page, 'Settings');
+    await heading(page, 'Settings');
+    await open(page, 'Cultures');
+    await heading(page, 'Cultures');
+    await type(page, 'Name', 'T-4');
+    await type(page, 'Alga', 'Tisochrysis lutea');
+    await send(page);
+    await page.getByRole('heading', { name: /T-4/ }).waitFor();
+    await open(page, 'Enter a reading of T-4');
+    await type(page, 'Volume', '195');
+    await type(page, 'Cells per mL', '4200000');
+    await send(page);
+    await page.getByText('density as given').waitFor();
+  });
+
+  it('puts what is left to set', async () => {
+    const { page } = browsing;
     await batch();
     await open(page, 'Setting and shipping');
     await heading(page, 'Setting and shipping: batch A');
