@@ -45,7 +45,8 @@ describe('after a count is signed off', { timeout: 120_000 }, () => {
   it.each(Object.keys(SCREENS) as ScreenName[])(
     'what changed, a plan with a figure of its own, kept, and the move recorded: %s',
     async (screen) => {
-      const { page, faults, close } = await openBrowser(screen);
+      const browsing = await openBrowser(screen);
+      const { page, faults } = browsing;
       page.setDefaultTimeout(30_000);
       await paths.arrive(page, served.url);
       await page.goto(`${served.url}/#/count/${count}/sign-off`);
@@ -85,12 +86,13 @@ describe('after a count is signed off', { timeout: 120_000 }, () => {
       await page.getByRole('link', { name: 'From the count A day 8' }).click();
       await page.getByRole('row', { name: /Moved since this count split 1,000,000/ }).waitFor();
       expect(faults).toEqual([]);
-      await close();
+      await browsing.close();
     },
   );
 
   it('figures of the house: one is changed with a reason, plans take it, and it goes back', async () => {
-    const { page, faults, close } = await openBrowser('tablet');
+    const browsing = await openBrowser('tablet');
+    const { page, faults } = browsing;
     page.setDefaultTimeout(30_000);
     await paths.arrive(page, served.url);
     await page.getByRole('link', { name: 'Settings' }).click();
@@ -115,6 +117,6 @@ describe('after a count is signed off', { timeout: 120_000 }, () => {
     await page.getByText('Changed 2 times').click();
     await page.getByText('back to the shipped one: the season is over').waitFor();
     expect(faults).toEqual([]);
-    await close();
+    await browsing.close();
   });
 });

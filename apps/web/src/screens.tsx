@@ -7,6 +7,11 @@ import { SignInScreen } from './settings/sign-in-screen.js';
 import type { Place, PlaceOfCount } from './state/address.js';
 
 const CalibrationScreen = later(async () => (await import('./calibration/calibration-screen.js')).CalibrationScreen);
+const AnimalsScreen = later(async () => (await import('./spawns/animals-screen.js')).AnimalsScreen);
+const SpawnsScreen = later(async () => (await import('./spawns/spawns-screen.js')).SpawnsScreen);
+const SpawnScreen = later(async () => (await import('./spawns/spawn-screen.js')).SpawnScreen);
+const SettingScreen = later(async () => (await import('./setting/setting-screen.js')).SettingScreen);
+const ByEyeScreen = later(async () => (await import('./counts/by-eye-screen.js')).ByEyeScreen);
 const BatchesScreen = later(async () => (await import('./batches/batches-screen.js')).BatchesScreen);
 const BatchScreen = later(async () => (await import('./batches/batch-screen.js')).BatchScreen);
 const BatchReport = later(async () => (await import('./batches/batch-report.js')).BatchReport);
@@ -19,6 +24,10 @@ const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).
 const MorningScreen = later(async () => (await import('./morning/morning-screen.js')).MorningScreen);
 const FeedScreen = later(async () => (await import('./feed/feed-screen.js')).FeedScreen);
 
+const TanksPage = later(async () => (await import('./settings/tanks-page.js')).TanksPage);
+const CulturesPage = later(async () => (await import('./settings/cultures-page.js')).CulturesPage);
+const BackupsPage = later(async () => (await import('./settings/backups-page.js')).BackupsPage);
+
 type About = Extract<Place, { readonly id: string }>;
 type Alone = Exclude<Place, PlaceOfCount | About>;
 
@@ -29,9 +38,15 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
   morning: (here) => <MorningScreen day={dayOf(here)} />,
   feed: (here) => <FeedScreen day={dayOf(here)} />,
   counts: () => <CountsScreen />,
+  begin: (here) => <BeginScreen batch={here.screen === 'begin' ? (here.batch ?? '') : ''} />,
+  'by-eye': () => <ByEyeScreen />,
+  spawns: () => <SpawnsScreen />,
+  animals: () => <AnimalsScreen />,
   batches: () => <BatchesScreen />,
-  begin: () => <BeginScreen />,
   calibration: () => <CalibrationScreen />,
+  tanks: () => <TanksPage />,
+  cultures: () => <CulturesPage />,
+  backups: () => <BackupsPage />,
   figures: () => <FiguresScreen />,
   rules: () => <RulesScreen />,
   settings: () => <SettingsScreen />,
@@ -40,6 +55,8 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
 
 /** Screens about one batch, tank or spawn. */
 const ABOUT: Readonly<Partial<Record<About['screen'], (id: string) => VNode>>> = {
+  spawn: (id) => <SpawnScreen id={id} />,
+  setting: (id) => <SettingScreen batchId={id} />,
   batch: (id) => <BatchScreen id={id} />,
   'batch-report': (id) => <BatchReport id={id} />,
   after: (id) => <AfterScreen key={id} id={id} />,

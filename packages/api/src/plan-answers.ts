@@ -144,6 +144,15 @@ const setting = z.object({
       serves: z.object({ shells: limits, bags: limits, bushels: limits }),
     })
     .nullable(),
+  microcultch: z
+    .object({
+      grains: z.number(),
+      spatPerGrain: limits,
+      doubles: limits,
+      singles: limits,
+      gramsForMostDoubles: z.number(),
+    })
+    .nullable(),
 });
 
 const packing = z.object({

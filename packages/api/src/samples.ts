@@ -100,6 +100,7 @@ export const sample = z.object({
 
 export const newSample = z.strictObject({
   ...described,
+  /** Left out: the batch that was in the tank then; null: of none. */
   batch: id.nullish(),
   ageHours: described.ageHours.nullish(),
   species: words.optional(),

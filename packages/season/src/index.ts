@@ -3,6 +3,7 @@ export { USES, type AllowedPlan, type Use } from './after/allowed-plans.js';
 export { batchLines, type BatchLine } from './batch/batch-lines.js';
 export { batchSeason, type BatchSeason } from './batch/batch-season.js';
 export { tankSeason, type TankSeason } from './batch/tank-season.js';
+export { algaOf } from './feed/alga-of.js';
 export { feedDay, type FeedDay } from './feed/feed-day.js';
 export { giveFeed } from './feed/give-feed.js';
 export { noteLeftCells } from './feed/left-cells.js';
@@ -38,7 +39,6 @@ export {
   type OwnFigures,
 } from './plan/own-figures.js';
 export type { AnswerOf, PlanAnswer, PlanKind } from './plan/answers.js';
-export { loadFigures } from './plan/load-figures.js';
 export { questionCheck, type QuestionCheck } from './plan/question-check.js';
 export type { PlanQuestion } from './plan/questions.js';
 export {
@@ -59,7 +59,7 @@ export { PARENTS, SPERM_CHECK } from './record/kinds/parents.js';
 export { CULTURE, CULTURE_READING, RATION, WATER } from './record/kinds/care.js';
 export { keepMove, MOVE, moveFields } from './record/kinds/move.js';
 export { SETTING, SPAT } from './record/kinds/setting.js';
-export { SAMPLE_FIELDS, sampleHead, type SampleHead } from './record/sample-head.js';
+export { batchInTank, SAMPLE_FIELDS, sampleHead, type SampleHead } from './record/sample-head.js';
 export { recordedOf, resultOf, type KeptResult } from './record/recorded.js';
 export { animalsView, type AnimalView } from './spawn/animals-view.js';
 export { proposeCross, type ProposedCross } from './spawn/propose-cross.js';

@@ -1,3 +1,4 @@
+import { statSync } from 'node:fs';
 import { InvalidArgumentError, type Command } from 'commander';
 import {
   exportStore,
@@ -58,6 +59,8 @@ function keepNumber(text: string): number {
 const inMb = (bytes: number): string => `${(bytes / 1e6).toLocaleString('en', { maximumFractionDigits: 1 })} MB`;
 
 async function tellUse(data: string, console: Console): Promise<void> {
+  // of a database the machine that it is on can tell
+  if (!statSync(data).isDirectory()) return;
   const { database, pictures, cache, free } = await storageUse(data);
   console.out(
     `Room: database ${inMb(database)}, photos ${inMb(pictures)}, cache ${inMb(cache)}; free on this disk ${inMb(free)}\n`,

@@ -1,11 +1,13 @@
 import { randomInt } from 'node:crypto';
 import type { CountingNotes, Filling, Sample } from '@veligrid/api';
 import { drawFields } from '@veligrid/estimation';
+import { batchInTank } from '@veligrid/season';
 import type { FillingFields, Kept, Parts, Said, SampleFields } from '@veligrid/storage';
 import type { Call, Handlers } from '../http/call.js';
 import { changedVersion, setRevision } from '../http/etag.js';
 import { notThere, ProblemError } from '../http/problem-error.js';
 import type { House } from '../house.js';
+import { lookingDesk } from '../season/entry-handlers.js';
 import { readSettings } from '../people/settings.js';
 import { checkOpen, findSample, readSample } from './read-sample.js';
 import { sampleHistory } from './sample-history.js';
@@ -58,9 +60,14 @@ async function ageOf(house: House, batchId: string | null, takenAt: string): Pro
   return hours >= 0 && hours <= 10_000 ? Math.round(10 * hours) / 10 : null;
 }
 
+/** That of the batch, else the house's usual one. */
+const speciesOf = async (house: House, batchId: string | null): Promise<string> =>
+  (batchId === null ? null : await house.store.batches.get(batchId))?.species ?? (await readSettings(house)).species;
+
 async function newFields({ house, body }: Call<'addSample'>): Promise<SampleFields> {
-  const { cell, scale, countingRule, condition, batch = null } = body;
+  const { cell, scale, countingRule, condition } = body;
   const takenAt = new Date(body.takenAt ?? house.now()).toISOString();
+  const batch = body.batch === undefined ? await batchInTank(lookingDesk(house), body.tank, takenAt) : body.batch;
   const ageHours = body.ageHours ?? (await ageOf(house, batch, takenAt));
   const fields = body.draw ? fieldPlan(house, cell, body.draw) : null;
   return {
@@ -68,7 +75,7 @@ async function newFields({ house, body }: Call<'addSample'>): Promise<SampleFiel
     batchId: batch,
     tankId: body.tank,
     takenAt,
-    species: body.species ?? (await readSettings(house)).species,
+    species: body.species ?? (await speciesOf(house, batch)),
     notes: notesOf(condition, ageHours),
     containerVolumeMl: body.containerMl,
     containerVolumeStandardUncertaintyMl: null,

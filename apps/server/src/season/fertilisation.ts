@@ -3,7 +3,7 @@ import { handTally } from '@veligrid/estimation';
 import { fertilisedShare } from '@veligrid/hatchery';
 import { CLEAVED, POLAR_BODY_MINUTES } from '@veligrid/imaging';
 import type { Stage } from '@veligrid/model';
-import { loadFigures, resultOf, type SpawnView } from '@veligrid/season';
+import { loadFiguresOrCommon, ownFiguresOf, resultOf, type SpawnView } from '@veligrid/season';
 import type { SampleOverview } from '@veligrid/storage';
 import type { House } from '../house.js';
 import { countedIn, currentOf } from '../results/current.js';
@@ -37,7 +37,9 @@ async function answerOf(
     positive: handTally(positive),
     of: handTally(of),
   }));
-  const book = await loadFigures(overview.sample.species);
+  const { species } = overview.sample;
+  const own = await ownFiguresOf(house.store, species);
+  const book = await loadFiguresOrCommon(species, own === null ? [] : [own.preset]);
   const plan = fertilisedShare({ slides, minutes, showsAfterMinutes: POLAR_BODY_MINUTES }, book);
   const { scored, fertilised, share, atLeast, target, warnings } = plan;
   return { scored, fertilised, share, atLeast, target, signedOffBy: result.signedOff.by, warnings: [...warnings] };

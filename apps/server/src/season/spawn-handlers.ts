@@ -15,7 +15,11 @@ export const spawnHandlers: Handlers<'listAnimals' | 'listSpawns' | 'getSpawn' |
   tryCross: async ({ house, params, body }) => {
     const spawn = await house.store.spawns.get(params['spawn'] ?? '');
     if (spawn === null) throw notThere('spawn');
-    const { breeders, ...rest } = await proposeCross(house.store, { ...body, spawnId: spawn.id });
+    const { breeders, ...rest } = await proposeCross(house.store, {
+      ...body,
+      spawnId: spawn.id,
+      species: spawn.species,
+    });
     const { sires, dams, effective, sharesKnown, inbreedingPerGeneration, proposed, warnings, figures } = breeders;
     const limit = figures.find(({ name }) => name === 'breeders.kinship-limit')?.value;
     return {

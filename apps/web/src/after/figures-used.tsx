@@ -69,7 +69,7 @@ function Row({ figure, onChange }: { readonly figure: Figure } & Pick<Props, 'on
         <td>
           {source}
           <br />
-          <span class={confidence === 'own' ? 'chip done' : 'chip open'}>
+          <span class={confidence === 'own' || confidence === 'read' ? 'chip done' : 'chip open'}>
             {sayOr(`confidence.${confidence.replaceAll(/[ ,]+/g, '-')}`, confidence)}
           </span>{' '}
           <span class="soft small">

@@ -12,7 +12,8 @@ export function valueAt(question: PlanQuestion, path: string): unknown {
     .reduce<unknown>((at, key) => (typeof at === 'object' && at !== null ? (at as Node)[key] : undefined), question);
 }
 
-const tidy = (value: number): string => String(Number(value.toPrecision(12)));
+/** Short enough to read in a field; what nobody touches is sent as it was. */
+const tidy = (value: number): string => String(Number(value.toPrecision(6)));
 
 const estimateOf = (value: unknown): number | null => {
   if (typeof value === 'number') return value;

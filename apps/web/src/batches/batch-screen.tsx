@@ -34,6 +34,9 @@ export function BatchHead({ season: { batch, ageDays, now } }: { readonly season
 function Ways({ id }: { readonly id: string }): VNode {
   return (
     <div class="side-by-side">
+      <a class="button" href={writeAddress({ screen: 'setting', id })}>
+        {say('batch.setting')}
+      </a>
       <a class="button" href={writeAddress({ screen: 'batch-report', id })}>
         {say('batch.report')}
       </a>

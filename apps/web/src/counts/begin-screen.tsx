@@ -10,83 +10,16 @@ import { goTo } from '../state/place.js';
 import { settings } from '../state/settings.js';
 import { dateTime, VOLUME_UNITS } from '../words/numbers.js';
 import { say } from '../words/say.js';
+import { faultOf, type FormProps } from './form-props.js';
 import { newSampleOf, startingText, wrongWith, type NewCountText, type Wrong } from './new-count.js';
+import { SampleFields } from './sample-fields.js';
 import { StepFields } from './step-fields.js';
-
-/** Everything the form needs to show and change one field. */
-export interface FormProps {
-  readonly text: NewCountText;
-  readonly wrong: Wrong;
-  readonly set: (change: Partial<NewCountText>) => void;
-}
-
-const faultOf = (wrong: Wrong, field: keyof NewCountText): string | null => {
-  const word = wrong[field];
-  return word === undefined ? null : say(word);
-};
 
 /** The tank by its name; a new name makes a new tank. */
 async function tankId(name: string, tanks: readonly Tank[]): Promise<string> {
   const wanted = name.trim();
   const known = tanks.find((tank) => tank.name.toLowerCase() === wanted.toLowerCase());
   return known?.id ?? (await ask<'addTank'>('post', '/tanks', { body: { name: wanted } })).id;
-}
-
-function SampleFields({ text, wrong, set, tanks }: FormProps & { readonly tanks: readonly Tank[] }): VNode {
-  return (
-    <fieldset class="stack">
-      <legend>{say('begin.sample')}</legend>
-      <TextField
-        label={say('begin.tank')}
-        hint={say('begin.tank-hint')}
-        value={text.tank}
-        list={tanks.map(({ name }) => name)}
-        wrong={faultOf(wrong, 'tank')}
-        onInput={(tank) => {
-          set({ tank });
-        }}
-      />
-      <TextField
-        label={say('begin.taken-at')}
-        type="datetime-local"
-        value={text.takenAt}
-        wrong={faultOf(wrong, 'takenAt')}
-        onInput={(takenAt) => {
-          set({ takenAt });
-        }}
-      />
-      <Choice
-        label={say('begin.condition')}
-        value={text.condition}
-        options={(['live', 'chilled', 'fixed'] as const).map((value) => ({ value, label: say(`condition.${value}`) }))}
-        onChange={(condition) => {
-          set({ condition });
-        }}
-      />
-      {text.condition === 'fixed' && (
-        <TextField
-          label={say('begin.fixative')}
-          hint={say('begin.fixative-hint')}
-          value={text.fixative}
-          wrong={faultOf(wrong, 'fixative')}
-          onInput={(fixative) => {
-            set({ fixative });
-          }}
-        />
-      )}
-      <TextField
-        label={say('begin.age')}
-        hint={say('begin.optional')}
-        unit="h"
-        digits
-        value={text.ageHours}
-        wrong={faultOf(wrong, 'ageHours')}
-        onInput={(ageHours) => {
-          set({ ageHours });
-        }}
-      />
-    </fieldset>
-  );
 }
 
 function VolumeFields({ text, wrong, set }: FormProps): VNode {
@@ -224,11 +157,30 @@ function CellFields({ text, wrong, set, calibrations }: CellProps): VNode {
   );
 }
 
+function BeginButtons(): VNode {
+  return (
+    <div class="side-by-side">
+      <button type="submit" class="button main">
+        {say('begin.go')}
+      </button>
+      <Button
+        look="quiet"
+        onClick={() => {
+          goTo({ screen: 'counts' });
+        }}
+      >
+        {say('tool.cancel')}
+      </Button>
+    </div>
+  );
+}
+
 /** Asks what was sampled and how, then begins the count. */
-export function BeginScreen(): VNode {
+export function BeginScreen({ batch }: { readonly batch: string }): VNode {
   const tanks = useAnswer(() => ask<'listTanks'>('get', '/tanks'), []);
+  const batches = useAnswer(() => ask<'listBatches'>('get', '/batches'), []);
   const calibrations = useAnswer(() => ask<'listCalibrations'>('get', '/calibrations'), []);
-  const [text, setText] = useState(() => startingText(new Date(), settings.value.volumeUnit));
+  const [text, setText] = useState(() => ({ ...startingText(new Date(), settings.value.volumeUnit), batch }));
   const [wrong, setWrong] = useState<Wrong>({});
   const [trouble, setTrouble] = useState<string | null>(null);
   const set = (change: Partial<NewCountText>): void => {
@@ -256,7 +208,13 @@ export function BeginScreen(): VNode {
       <h1>{say('begin.title')}</h1>
       <Trouble text={trouble ?? tanks.trouble} />
       <div class="columns">
-        <SampleFields text={text} wrong={wrong} set={set} tanks={tanks.value?.tanks ?? []} />
+        <SampleFields
+          text={text}
+          wrong={wrong}
+          set={set}
+          tanks={tanks.value?.tanks ?? []}
+          batches={batches.value?.batches ?? []}
+        />
         <VolumeFields text={text} wrong={wrong} set={set} />
         <CellFields text={text} wrong={wrong} set={set} calibrations={calibrations.value?.calibrations ?? []} />
       </div>
@@ -265,19 +223,7 @@ export function BeginScreen(): VNode {
           {say('begin.wrong', { n: Object.keys(wrong).length })}
         </p>
       )}
-      <div class="side-by-side">
-        <button type="submit" class="button main">
-          {say('begin.go')}
-        </button>
-        <Button
-          look="quiet"
-          onClick={() => {
-            goTo({ screen: 'counts' });
-          }}
-        >
-          {say('tool.cancel')}
-        </Button>
-      </div>
+      <BeginButtons />
     </form>
   );
 }

@@ -47,9 +47,14 @@ export function CountsScreen(): VNode {
       <div class="side-by-side spread">
         <h1>{say('counts.title')}</h1>
         {mayCount.value && (
-          <a class="button main" href={writeAddress({ screen: 'begin' })}>
-            {say('counts.begin')}
-          </a>
+          <div class="side-by-side">
+            <a class="button" href={writeAddress({ screen: 'by-eye' })}>
+              {say('eye.title')}
+            </a>
+            <a class="button main" href={writeAddress({ screen: 'begin' })}>
+              {say('counts.begin')}
+            </a>
+          </div>
         )}
       </div>
       <Trouble text={trouble} />

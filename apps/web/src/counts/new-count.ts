@@ -100,7 +100,7 @@ export function newSampleOf(text: NewCountText, tank: string): NewSample {
   const draw = readNumber(text.draw);
   return {
     tank,
-    batch: text.batch === '' ? null : text.batch,
+    ...(text.batch === '' ? {} : { batch: text.batch }),
     takenAt: new Date(text.takenAt).toISOString(),
     condition: conditionOf(text),
     containerMl: toMl(readNumber(text.container) ?? 0, text.containerUnit),

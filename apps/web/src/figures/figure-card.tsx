@@ -123,7 +123,7 @@ export function FigureCard(props: Props): VNode {
       </div>
       <p class="small">
         {say('report.source')}: {figure.source}{' '}
-        <span class={own ? 'chip done' : 'chip open'}>
+        <span class={own || figure.confidence === 'read' ? 'chip done' : 'chip open'}>
           {sayOr(`confidence.${figure.confidence.replaceAll(/[ ,]+/g, '-')}`, figure.confidence)}
         </span>
       </p>

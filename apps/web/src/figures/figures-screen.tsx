@@ -37,7 +37,7 @@ export function FiguresScreen(): VNode {
       <p class="soft">{say('figure.how')}</p>
       <div class="columns">
         <Choice
-          label={say('house.species')}
+          label={say('batch.species')}
           value={species}
           options={SPECIES.map((one) => ({ value: one, label: say(`species.${one}`) }))}
           onChange={setSpecies}

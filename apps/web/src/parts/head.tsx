@@ -13,6 +13,8 @@ type Page = (typeof PAGES)[number];
 const BELONGS: Readonly<Partial<Record<Place['screen'], Page>>> = {
   tank: 'morning',
   begin: 'counts',
+  'by-eye': 'counts',
+  animals: 'spawns',
   photos: 'counts',
   slide: 'counts',
   rows: 'counts',

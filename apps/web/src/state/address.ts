@@ -1,5 +1,5 @@
 /** Screens that belong to nothing else and are named by one word, first in the address. */
-const ALONE = ['counts', 'batches', 'spawns', 'begin', 'settings', 'sign-in'] as const;
+const ALONE = ['counts', 'batches', 'spawns', 'animals', 'by-eye', 'settings', 'sign-in'] as const;
 /** Screens about one day, which the address may name: `#/morning/2026-05-06`. */
 const OF_DAY = ['morning', 'feed'] as const;
 /** Pages below the settings: `#/settings/tanks`. */
@@ -11,6 +11,8 @@ const OF_COUNT = ['photos', 'sign-off', 'print'] as const;
 /** What the address says: one screen with what is open on it. Kept after the `#`, so that no server needs to know it. */
 export type Place =
   | { readonly screen: (typeof ALONE)[number] | (typeof SETTING_PAGES)[number] }
+  /** A new count, of a batch when it is begun from there. */
+  | { readonly screen: 'begin'; readonly batch?: string }
   /** Null for today. */
   | { readonly screen: (typeof OF_DAY)[number]; readonly day: string | null }
   | { readonly screen: (typeof ABOUT_ONE)[number]; readonly id: string }
@@ -56,6 +58,7 @@ export function readAddress(hash: string): Place {
     .map(decoded);
   const [first, second, ...rest] = parts;
   if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
+  if (first === 'begin') return second === undefined ? { screen: first } : { screen: first, batch: second };
   if (isOneOf(OF_DAY, first)) return { screen: first, day: second ?? null };
   if (isOneOf(ALONE, first)) return { screen: first };
   if (second === undefined) return START;
@@ -63,10 +66,15 @@ export function readAddress(hash: string): Place {
   return isOneOf(ABOUT_ONE, first) ? { screen: first, id: second } : START;
 }
 
-function partsOf(place: Place): readonly (string | null)[] {
+function partsOutside(place: Exclude<Place, PlaceOfCount>): readonly (string | null)[] {
   if ('id' in place) return [place.screen, place.id];
   if ('day' in place) return [place.screen, place.day];
-  if (!('count' in place)) return isOneOf(SETTING_PAGES, place.screen) ? ['settings', place.screen] : [place.screen];
+  if ('batch' in place) return [place.screen, place.batch ?? null];
+  return isOneOf(SETTING_PAGES, place.screen) ? ['settings', place.screen] : [place.screen];
+}
+
+function partsOf(place: Place): readonly (string | null)[] {
+  if (!('count' in place)) return partsOutside(place);
   switch (place.screen) {
     case 'slide':
       return ['count', place.count, 'slide', place.photo, place.larva];

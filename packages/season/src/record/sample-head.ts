@@ -39,8 +39,8 @@ function notesOf(given: Given, ageHours: number | null): SampleNotes {
   return { kind, fixative: given.name('fixative'), ...age };
 }
 
-async function batchAt(given: Given, desk: Desk, tankId: string, at: string): Promise<string | null> {
-  if (given.has('batch')) return (await find(desk, 'batch', given.name('batch'))).id;
+/** The batch that was in a tank at a time; null when it was empty. */
+export async function batchInTank(desk: Desk, tankId: string, at: string): Promise<string | null> {
   const { recorded } = await ledgerOf(desk);
   const moves = recorded.moves.filter(({ happenedAt }) => happenedAt <= at);
   const { stays } = seasonLedger({ ...recorded, moves });
@@ -51,7 +51,9 @@ async function batchAt(given: Given, desk: Desk, tankId: string, at: string): Pr
 export async function sampleHead(given: Given, desk: Desk): Promise<SampleHead> {
   const tank = await find(desk, 'tank', given.name('tank'));
   const takenAt = timeOrNow(given, desk);
-  const batchId = await batchAt(given, desk, tank.id, takenAt);
+  const batchId = given.has('batch')
+    ? (await find(desk, 'batch', given.name('batch'))).id
+    : await batchInTank(desk, tank.id, takenAt);
   const batch = batchId === null ? null : await desk.parts.batches.get(batchId);
   const spawnedAt = batch?.spawnedAt ?? null;
   const hours = spawnedAt === null ? -1 : (Date.parse(takenAt) - Date.parse(spawnedAt)) / HOUR_MS;

@@ -3,11 +3,13 @@ import { badArgument, type SpawnResultFields } from '@veligrid/model';
 import type { Parts } from '@veligrid/storage';
 import { answerPlan } from '../plan/answer-plan.js';
 import type { AnswerOf } from '../plan/answers.js';
+import { ownFiguresOf } from '../plan/own-figures.js';
 import { housePedigree } from '../record/house-pedigree.js';
 
 /** A cross that is thought of. */
 export interface CrossQuestion {
   readonly spawnId: string;
+  readonly species: string;
   /** Ids of animals. */
   readonly dams: readonly string[];
   readonly sires: readonly string[];
@@ -75,13 +77,13 @@ async function triedPairs(parts: Parts): Promise<{ sire: string; dam: string }[]
  */
 export async function proposeCross(
   parts: Parts,
-  { spawnId, dams, sires, pooledSperm }: CrossQuestion,
+  { spawnId, species, dams, sires, pooledSperm }: CrossQuestion,
 ): Promise<ProposedCross> {
   const [damTags, sireTags] = [await tagsOf(parts, dams, 'dams'), await tagsOf(parts, sires, 'sires')];
   const results = (await parts.spawnResults.list()).filter((one) => one.spawnId === spawnId);
   const [eggDonors, spermDonors] = [donorsOf(dams, damTags, results), donorsOf(sires, sireTags, results)];
   const { pedigree, withParents } = await housePedigree(parts);
-  const breeders = await answerPlan({
+  const question = {
     kind: 'breeders',
     dams: breedersOf(damTags, eggDonors),
     // sperm that was pooled competes: what each male gave says little of what it sires
@@ -89,7 +91,9 @@ export async function proposeCross(
     proposed: damTags.flatMap((dam) => sireTags.map((sire) => ({ dam, sire }))),
     tried: await triedPairs(parts),
     ...(pedigree.length === 0 ? {} : { pedigree }),
-  });
+  };
+  const own = await ownFiguresOf(parts, species);
+  const breeders = await answerPlan({ ...question, species }, own === null ? [] : [own.preset]);
   if (breeders.kind !== 'breeders') throw new Error('A question of breeders was answered as another');
   const eggs = eggDonors === null ? null : equalGametes(eggDonors);
   return {

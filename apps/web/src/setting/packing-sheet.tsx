@@ -1,0 +1,99 @@
+import type { PlanAnswer, SettingOfBatch } from '@veligrid/api';
+import type { VNode } from 'preact';
+import { Cautions } from '../parts/cautions.js';
+import { session } from '../state/session.js';
+import { limitsWords } from '../words/limits.js';
+import { dateTime, decimals, threeFigures } from '../words/numbers.js';
+import { say, sayOr } from '../words/say.js';
+
+/** An answer about packing. */
+type Packing = Extract<PlanAnswer, { readonly kind: 'packing' }>;
+
+interface Props {
+  readonly batch: SettingOfBatch['batch'];
+  readonly tanks: SettingOfBatch['tanks'];
+  readonly packing: Packing;
+  /** Larvae wanted in a package. */
+  readonly perPackage: number;
+  /** Packages asked for; null for all that can be filled. */
+  readonly wanted: number | null;
+}
+
+/** More packages than fit one sheet are not listed one by one. */
+const MOST_LISTED = 40;
+
+const UNITS: Readonly<Record<string, 'pack.unit.suspension' | 'pack.unit.drained'>> = {
+  'mL of suspension': 'pack.unit.suspension',
+  'mL of drained larvae': 'pack.unit.drained',
+};
+
+function unitWords(unit: string): string {
+  const word = UNITS[unit];
+  return word === undefined ? unit : say(word);
+}
+
+function Facts({ batch, tanks, packing, perPackage, wanted }: Props): VNode {
+  const facts: readonly (readonly [string, string])[] = [
+    [say('begin.batch'), batch.name],
+    [say('spawn.species'), sayOr(`species.${batch.species}`, batch.species)],
+    [say('pack.from'), tanks.map(({ tank }) => tank.name).join(', ')],
+    [say('pack.per-package'), threeFigures(perPackage)],
+    [say('pack.fill', { unit: unitWords(packing.unit) }), decimals(packing.perPackage, 1)],
+    [say('pack.holds'), limitsWords(packing.larvaePerPackage, threeFigures)],
+    [say('pack.for-sure', { unit: unitWords(packing.unit) }), decimals(packing.perPackageForSure, 1)],
+    [say('pack.possible'), limitsWords(packing.packages, threeFigures)],
+    ...(wanted === null ? [] : [[say('pack.packages'), threeFigures(wanted)] as const]),
+    [say('pack.left'), limitsWords(packing.left, threeFigures)],
+  ];
+  return (
+    <dl class="about-count">
+      {facts.map(([name, value]) => (
+        <div key={name}>
+          <dt>{name}</dt>
+          <dd>{value}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
+
+function Packages({ packing, number }: { readonly packing: Packing; readonly number: number }): VNode {
+  return (
+    <ol class="packages">
+      {Array.from({ length: Math.min(number, MOST_LISTED) }, (_, i) => (
+        <li key={i}>
+          <span class="box" aria-hidden="true" /> {decimals(packing.perPackage, 1)} mL
+        </li>
+      ))}
+    </ol>
+  );
+}
+
+/** The packing list of a shipment, on one sheet of paper. */
+export function PackingSheet(props: Props): VNode {
+  const { packing, wanted } = props;
+  const number = wanted ?? packing.packages.estimate;
+  return (
+    <div class="paper">
+      <article class="stack">
+        <header>
+          <h2>{say('pack.sheet', { batch: props.batch.name })}</h2>
+          <span>
+            {session.value?.settings.hatchery} · {dateTime(new Date().toISOString())}
+          </span>
+        </header>
+        <Facts {...props} />
+        {packing.warnings.map(({ code, message }) => (
+          <p key={code} class="note small">
+            {sayOr(`plan-warning.${code}`, message)}
+          </p>
+        ))}
+        <h3>{say('pack.list')}</h3>
+        {number > MOST_LISTED && <p>{say('pack.more', { n: number, most: MOST_LISTED })}</p>}
+        <Packages packing={packing} number={number} />
+        <Cautions cautions={packing.cautions} />
+        <p class="signature">{say('pack.signature')}</p>
+      </article>
+    </div>
+  );
+}

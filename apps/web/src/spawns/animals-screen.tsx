@@ -1,0 +1,133 @@
+import type { Animal } from '@veligrid/api';
+import type { VNode } from 'preact';
+import { ask } from '../api/ask.js';
+import { EntryForm } from '../entries/entry-form.js';
+import { Cautions } from '../parts/cautions.js';
+import { ScrollX } from '../parts/scroll-x.js';
+import { Trouble } from '../parts/trouble.js';
+import { useAnswer } from '../parts/use-answer.js';
+import { writeAddress } from '../state/address.js';
+import { mayCount, session } from '../state/session.js';
+import { say } from '../words/say.js';
+import { animalFields, maybe, noteField } from './spawn-fields.js';
+
+const parentWords = ({ parents }: Animal): string =>
+  parents === null
+    ? say('animal.parents-unknown')
+    : say('animal.parents-of', { dam: parents.dam || '?', sire: parents.sire || '?' });
+
+function AnimalRow({ animal }: { readonly animal: Animal }): VNode {
+  return (
+    <tr>
+      <th scope="row">{animal.name}</th>
+      <td>{say(`sex.${animal.sex}`)}</td>
+      <td>{animal.line}</td>
+      <td>{animal.origin}</td>
+      <td>{animal.selectedFor}</td>
+      <td>{parentWords(animal)}</td>
+      <td>
+        {animal.spawned.map(({ id, name }) => (
+          <a key={id} class="in-line" href={writeAddress({ screen: 'spawn', id })}>
+            {name}
+          </a>
+        ))}
+      </td>
+    </tr>
+  );
+}
+
+const HEADS = [
+  'animal.tag',
+  'spawn.sex',
+  'animal.line',
+  'animal.origin',
+  'animal.selected-for',
+  'animal.parents',
+  'animal.spawned',
+] as const;
+
+function AnimalTable({ animals }: { readonly animals: readonly Animal[] }): VNode {
+  return (
+    <section class="sheet">
+      <ScrollX label={say('animals.title')}>
+        <table>
+          <thead>
+            <tr>
+              {HEADS.map((head) => (
+                <th key={head} scope="col">
+                  {say(head)}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {animals.map((animal) => (
+              <AnimalRow key={animal.id} animal={animal} />
+            ))}
+          </tbody>
+        </table>
+      </ScrollX>
+    </section>
+  );
+}
+
+interface FormsProps {
+  readonly animals: readonly Animal[];
+  readonly onKept: () => void;
+}
+
+function Forms({ animals, onKept }: FormsProps): VNode {
+  const tags = animals.map(({ name }) => name);
+  const lines = [...new Set(animals.map(({ line }) => line).filter((line) => line !== ''))];
+  const without = animals.filter(({ parents }) => parents === null).map(({ name }) => name);
+  return (
+    <>
+      <section class="sheet stack">
+        <EntryForm
+          kind="animal"
+          title={say('animal.new')}
+          fields={animalFields(tags, lines)}
+          start={{ sex: 'unknown', species: session.value?.settings.species ?? 'eastern-oyster' }}
+          go={say('animal.add')}
+          onKept={onKept}
+        />
+        <Cautions codes={['moving-live-animals']} />
+      </section>
+      {without.length > 0 && (
+        <details class="sheet">
+          <summary>{say('animal.parents-learned')}</summary>
+          <EntryForm
+            kind="parents"
+            fields={[
+              { name: 'animal', label: say('animal.tag'), list: without, required: true },
+              maybe('dam', 'animal.dam', { list: tags }),
+              maybe('sire', 'animal.sire', { list: tags }),
+              noteField(),
+            ]}
+            go={say('animal.add-parents')}
+            onKept={onKept}
+          />
+        </details>
+      )}
+    </>
+  );
+}
+
+/** Animals that are kept to spawn: their lines and parents, and a form for a new one. */
+export function AnimalsScreen(): VNode {
+  const { value, trouble, again } = useAnswer(() => ask<'listAnimals'>('get', '/animals'), []);
+  return (
+    <div class="stack page">
+      <div class="side-by-side spread">
+        <h1>{say('animals.title')}</h1>
+        <a class="button" href={writeAddress({ screen: 'spawns' })}>
+          {say('nav.spawns')}
+        </a>
+      </div>
+      <Trouble text={trouble} />
+      {value?.animals.length === 0 && <p class="sheet">{say('animals.none')}</p>}
+      {value !== null && value.animals.length > 0 && <AnimalTable animals={value.animals} />}
+      {value !== null && mayCount.value && <Forms animals={value.animals} onKept={again} />}
+    </div>
+  );
+}
