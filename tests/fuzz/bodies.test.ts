@@ -81,6 +81,10 @@ beforeAll(async () => {
     ...sent,
     form: photoForm({ 'b.png': await smallPhoto(9) }),
   });
+  const culture = await at.house.store.cultures.add(
+    { name: 'T-4', species: 'Tisochrysis lutea', note: '', active: true },
+    { by: 'test' },
+  );
   const staff = await at.house.store.staff.add(
     { name: 'Bo', role: 'counter', passwordHash: 'x', active: true },
     { by: 'test' },
@@ -111,6 +115,7 @@ beforeAll(async () => {
   const plan = await keepPlan(at.house.store, { question: STOCKING, sampleId: null, by: 'test', program: 'x' });
   Object.assign(known, {
     tank: [tankId],
+    culture: [culture.id],
     batch: [(batch.json as { id: string }).id],
     sample: samples,
     photo: photos,

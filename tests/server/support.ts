@@ -90,7 +90,7 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
     store,
     now,
     version: '0.1.0',
-    uploadFolder: join(folder, 'uploads'),
+    uploadFolder: join(folder, 'data', 'uploads'),
     exportTo: (to, options) => exportStore(join(folder, 'data'), to, options),
     uploadLimits: {
       bytes: wanted.bytes ?? 20_000_000,
@@ -109,6 +109,7 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
       preview: async (path, page, to) => writeFile(to, await previewPicture(await readFile(path), page)),
       pyramid: async (path, page, to) => cutPyramid(await readFile(path), page, to),
     },
+    backups: null,
     checkAnswers: true,
   };
   const faults: string[] = [];

@@ -3,6 +3,9 @@ import { openApi } from '@veligrid/api';
 import { calibrationHandlers } from './calibrations/calibration-handlers.js';
 import type { Handlers } from './http/call.js';
 import { accessHandlers } from './people/tokens.js';
+import { backupHandlers } from './keeping/backup-handlers.js';
+import { cultureRecordHandlers } from './keeping/culture-records.js';
+import { tankRecordHandlers } from './keeping/tank-records.js';
 import { sessionHandlers } from './people/session-handlers.js';
 import { settingsHandlers } from './people/settings.js';
 import { staffHandlers } from './people/staff-handlers.js';
@@ -42,6 +45,9 @@ export const handlers: Handlers<RouteName> = {
   ...stageRulesHandlers,
   ...entryHandlers,
   ...dayHandlers,
+  ...tankRecordHandlers,
+  ...cultureRecordHandlers,
+  ...backupHandlers,
   ...planHandlers,
   ...afterHandlers,
   ...accessHandlers,

@@ -2,6 +2,7 @@ import type { LineFinder, PictureReader } from '@veligrid/jobs';
 import type { ExportOptions, Store } from '@veligrid/storage';
 import type { FirstManagerCode } from './people/first-manager-code.js';
 import type { LockOut } from './people/lock-out.js';
+import type { BackupPlan } from './upkeep/start-upkeep.js';
 
 /** How many bytes and pixels one photo may have, and how long its sending may stand still. */
 export interface UploadLimits {
@@ -36,6 +37,8 @@ export interface House {
   readonly findLines: LineFinder['find'];
   /** Reads what people send, outside this process. */
   readonly pictures: Omit<PictureReader, 'stop'>;
+  /** Backups that the server makes by itself; null when it was not told to. */
+  readonly backups: BackupPlan | null;
   /** Refuses answers that don't fit the published schemas; for tests. */
   readonly checkAnswers: boolean;
 }

@@ -149,6 +149,7 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, worker
     firstManagerCode: accountsWanted && !accounts ? makeFirstManagerCode() : null,
     lockOut: createLockOut(now),
     passwordCost: USUAL_COST,
+    backups: options.backups ?? null,
     ...workers,
     checkAnswers: false,
   };

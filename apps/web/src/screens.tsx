@@ -24,6 +24,10 @@ const RulesScreen = later(async () => (await import('./rules/rules-screen.js')).
 const MorningScreen = later(async () => (await import('./morning/morning-screen.js')).MorningScreen);
 const FeedScreen = later(async () => (await import('./feed/feed-screen.js')).FeedScreen);
 
+const TanksPage = later(async () => (await import('./settings/tanks-page.js')).TanksPage);
+const CulturesPage = later(async () => (await import('./settings/cultures-page.js')).CulturesPage);
+const BackupsPage = later(async () => (await import('./settings/backups-page.js')).BackupsPage);
+
 type About = Extract<Place, { readonly id: string }>;
 type Alone = Exclude<Place, PlaceOfCount | About>;
 
@@ -40,6 +44,9 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
   animals: () => <AnimalsScreen />,
   batches: () => <BatchesScreen />,
   calibration: () => <CalibrationScreen />,
+  tanks: () => <TanksPage />,
+  cultures: () => <CulturesPage />,
+  backups: () => <BackupsPage />,
   figures: () => <FiguresScreen />,
   rules: () => <RulesScreen />,
   settings: () => <SettingsScreen />,

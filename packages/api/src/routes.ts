@@ -2,6 +2,7 @@ import type { z } from 'zod';
 import { dayRoutes } from './routes-day.js';
 import { accessRoutes } from './routes-access.js';
 import { entryRoutes } from './routes-entries.js';
+import { keepingRoutes } from './routes-keeping.js';
 import { photoRoutes } from './routes-photos.js';
 import { peopleRoutes } from './routes-people.js';
 import { seasonRoutes } from './routes-season.js';
@@ -21,6 +22,7 @@ export const routes = {
   ...toolRoutes,
   ...entryRoutes,
   ...dayRoutes,
+  ...keepingRoutes,
   ...accessRoutes,
   ...spawnRoutes,
   ...seasonRoutes,

@@ -22,5 +22,6 @@ export const benchHouse = (store: Store, now: () => Date): House => ({
   wakeWorkers: () => undefined,
   findLines: () => Promise.reject(new Error('Nothing is calibrated here')),
   pictures: { inspect: noPictures, preview: noPictures, pyramid: noPictures },
+  backups: null,
   checkAnswers: false,
 });

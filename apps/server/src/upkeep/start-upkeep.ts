@@ -26,13 +26,13 @@ const HOUR_MS = 3_600_000;
 const LOOK_MS = 5 * 60_000;
 
 /** The moment that the name of a backup tells, ms. */
-const timeOf = (name: string): number =>
+export const backupTime = (name: string): number =>
   Date.parse(name.replace(/^veligrid-(.{10})T(\d\d)(\d\d)(\d\d)Z$/, '$1T$2:$3:$4Z'));
 
 /** Whether the last backup is older than agreed, or of a clock that was ahead. */
 async function isDue({ folder, everyHours }: BackupPlan, now: Date): Promise<boolean> {
   const last = (await backupNames(folder)).whole.at(-1);
-  const age = last === undefined ? Infinity : now.getTime() - timeOf(last);
+  const age = last === undefined ? Infinity : now.getTime() - backupTime(last);
   return age >= everyHours * HOUR_MS || age < 0;
 }
 

@@ -1,8 +1,9 @@
 import { seasonLedger, type FigureBook, type SeasonLedger, type Stay } from '@veligrid/hatchery';
 import type { MoveFields, RationFields, WaterNoteFields } from '@veligrid/model';
-import type { BatchFields, Kept, SeasonEntry, StandingSample, TankFields } from '@veligrid/storage';
+import type { BatchFields, Kept, Parts, SeasonEntry, StandingSample, TankFields } from '@veligrid/storage';
 import type { Names } from '../history/house-names.js';
 import { loadFiguresOrCommon } from '../plan/load-figures.js';
+import { ownFiguresOf } from '../plan/own-figures.js';
 import type { Desk } from '../record/desk.js';
 import { recordedFrom, resultOf, type KeptResult } from '../record/recorded.js';
 import type { HouseDay } from './day-bounds.js';
@@ -57,9 +58,12 @@ const seen = (standing: StandingSample): SeenSample[] => {
 /** Stays that last. */
 export const lasting = ({ stays }: SeasonLedger): Stay[] => stays.filter(({ endedAt }) => endedAt === null);
 
-async function booksOf(species: ReadonlySet<string>): Promise<Map<string, FigureBook>> {
+async function booksOf(parts: Parts, species: ReadonlySet<string>): Promise<Map<string, FigureBook>> {
   const books = new Map<string, FigureBook>();
-  for (const one of species) books.set(one, await loadFiguresOrCommon(one));
+  for (const one of species) {
+    const own = await ownFiguresOf(parts, one);
+    books.set(one, await loadFiguresOrCommon(one, own === null ? [] : [own.preset]));
+  }
   return books;
 }
 
@@ -86,6 +90,6 @@ export async function dayRecord({ parts, now }: Desk, day: HouseDay, rhythm: Rhy
     rations: grouped(rations, ({ tankId }) => [tankId]),
     water: until(await parts.waterNotes.list()),
     names: (id) => (id === null ? null : (names.get(id) ?? id)),
-    books: await booksOf(new Set(batches.map(({ species }) => species))),
+    books: await booksOf(parts, new Set(batches.map(({ species }) => species))),
   };
 }
