@@ -11,10 +11,18 @@ export const temperatureWords = (c: number): string =>
 
 const TEMPERATURES: readonly string[] = ['temperature', 'warmed', 'raised'];
 
+/** Words that a name of ours has, such as a sex; null for all else. */
+function nameWords({ what, name = '' }: Fact): string | null {
+  if (what === 'sex') return sayOr(`sex.${name}`, name);
+  if (what !== 'plan') return null;
+  return name === 'stocking' ? say('use.stocking-or-thinning') : sayOr(`use.${name}`, name);
+}
+
 /** A fact in words. */
-function factWords({ what, name, number, of }: Fact): string {
-  if (what === 'sex') return sayOr(`sex.${name ?? ''}`, name ?? '');
-  if (what === 'plan') return sayOr(`plan.${name ?? ''}`, name ?? '');
+function factWords(fact: Fact): string {
+  const { what, name, number, of } = fact;
+  const known = nameWords(fact);
+  if (known !== null) return known;
   const write = TEMPERATURES.includes(what) ? temperatureWords : threeFigures;
   const filled = {
     ...(name === undefined ? {} : { name }),

@@ -32,32 +32,38 @@ interface Props {
 function Links({ one, onOpen }: { readonly one: Happening; readonly onOpen: Props['onOpen'] }): VNode {
   return (
     <>
-      {one.entries
-        .filter(({ kind }) => kind !== 'plan')
-        .map(({ kind, id }) => {
-          if (kind !== 'sample') {
-            const what = { when: dateTime(one.at), what: happeningWords(one) };
-            return (
-              <Button
-                key={id}
-                look="quiet"
-                label={say('timeline.open-entry', what)}
-                onClick={() => onOpen?.({ kind, id, of: one })}
-              >
-                {say('timeline.entry')}
-              </Button>
-            );
-          }
-          const slides = one.photos > 0;
-          const place = slides
-            ? ({ screen: 'slide', count: id, photo: null, larva: null } as const)
-            : ({ screen: 'sign-off', count: id } as const);
+      {one.entries.map(({ kind, id }) => {
+        if (kind === 'plan') {
           return (
-            <a key={id} class="button quiet" href={writeAddress(place)}>
-              {say(slides ? 'timeline.slides' : 'timeline.count')}
+            <a key={id} class="button quiet" href={writeAddress({ screen: 'plan', id })}>
+              {say('timeline.plan')}
             </a>
           );
-        })}
+        }
+        if (kind !== 'sample') {
+          const what = { when: dateTime(one.at), what: happeningWords(one) };
+          return (
+            <Button
+              key={id}
+              look="quiet"
+              label={say('timeline.open-entry', what)}
+              onClick={() => onOpen?.({ kind, id, of: one })}
+            >
+              {say('timeline.entry')}
+            </Button>
+          );
+        }
+        // a plan tells nothing of photos: it leads to the result of the count it rests on
+        const slides = one.photos > 0;
+        const place = slides
+          ? ({ screen: 'slide', count: id, photo: null, larva: null } as const)
+          : ({ screen: 'sign-off', count: id } as const);
+        return (
+          <a key={id} class="button quiet" href={writeAddress(place)}>
+            {say(slides ? 'timeline.slides' : 'timeline.count')}
+          </a>
+        );
+      })}
     </>
   );
 }

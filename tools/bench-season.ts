@@ -1,0 +1,66 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { cpus, loadavg } from 'node:os';
+import { join } from 'node:path';
+import { openStore } from '@veligrid/storage';
+import { openBrowser } from '../tests/viewer/support/browser.js';
+import { arrive } from '../tests/viewer/support/paths.js';
+import { serve } from '../tests/viewer/support/serve.js';
+import { buildViewer } from './build-viewer.mjs';
+import { root } from './run.mjs';
+import { fillSeason } from './season/fill-season.js';
+import { withMeasured } from './with-section.js';
+
+const HEADING = '## Pages of a large hatchery';
+const ROUNDS = 5;
+const [TANKS = 60, BATCHES = 40, DAYS = 22] = process.argv.slice(2).map(Number);
+
+const middle = (times: readonly number[]): number => times.toSorted((a, b) => a - b)[times.length >> 1] ?? 0;
+
+buildViewer();
+let counts = 0;
+let lastDay = '';
+const served = await serve(async (folder) => {
+  const store = await openStore(folder);
+  const begins = new Date('2026-03-01T00:00:00.000Z');
+  ({ counts, lastDay } = await fillSeason(store, { tanks: TANKS, batches: BATCHES, days: DAYS, begins }));
+  await store.close();
+});
+const browsing = await openBrowser('desktop');
+try {
+  const { page } = browsing;
+  await arrive(page, served.url);
+  const rows: string[] = [];
+  for (const [name, address, route] of [
+    ['Morning', `morning/${lastDay}`, `/morning?day=${lastDay}`],
+    ['Feed sheet', `feed/${lastDay}`, `/feed?day=${lastDay}`],
+  ] as const) {
+    const answers: number[] = [];
+    const pages: number[] = [];
+    for (let round = 0; round < ROUNDS; round += 1) {
+      const asked = performance.now();
+      const answer = await fetch(`${served.url}/api/v1${route}`, { headers: { cookie: 'veligrid-name=Ana' } });
+      await answer.text();
+      answers.push(performance.now() - asked);
+      await page.goto('about:blank');
+      const opened = performance.now();
+      await page.goto(`${served.url}/#/${address}`);
+      await page.locator('table tbody tr').first().waitFor();
+      pages.push(performance.now() - opened);
+    }
+    const [first = 0] = answers;
+    rows.push(`| ${name} | ${first.toFixed(0)} | ${middle(answers).toFixed(0)} | ${middle(pages).toFixed(0)} |`);
+    process.stdout.write(`${rows.at(-1) ?? ''}\n`);
+  }
+  const text = [
+    `${TANKS} tanks, ${BATCHES} batches, ${counts} counts by eye and as many rations, from the real server, 1440 x 900, headless Chromium, medians of ${ROUNDS}; ${cpus().length} cores (${cpus()[0]?.model.trim() ?? ''}), load of the machine at the end ${(loadavg()[0] ?? 0).toFixed(1)}. The goal is a page in under 1,000 ms.`,
+    '',
+    '| page | server, first time, ms | server, ms | page opened anew to its table, ms |',
+    '| --- | --- | --- | --- |',
+    ...rows,
+  ].join('\n');
+  const path = join(root, 'docs/performance.md');
+  writeFileSync(path, withMeasured(readFileSync(path, 'utf8'), HEADING, text));
+} finally {
+  await browsing.close();
+  await served.close();
+}
