@@ -46,7 +46,10 @@ async function answerOf(
 }
 
 function minutesAfter(spawnedAt: string | null, takenAt: string): number | null {
-  return spawnedAt === null ? null : (Date.parse(takenAt) - Date.parse(spawnedAt)) / MINUTE_MS;
+  if (spawnedAt === null) return null;
+  const minutes = (Date.parse(takenAt) - Date.parse(spawnedAt)) / MINUTE_MS;
+  // forms give whole minutes: a sample of the same minute is not from before
+  return minutes > -1 && minutes < 0 ? 0 : minutes;
 }
 
 /** Whether a sample can say if it took: counted on photos, on the first day. */
