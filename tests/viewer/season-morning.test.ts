@@ -61,15 +61,22 @@ describe('the morning', () => {
 
   it('passes axe-core and fits in width on three screens, in Spanish too', async () => {
     const { page } = browsing;
-    for (const name of Object.keys(SCREENS) as ScreenName[]) {
-      await page.setViewportSize(SCREENS[name]);
-      for (const address of ['morning', 'feed']) {
-        await page.goto(`${served.url}/#/${address}/2026-05-08`);
-        await page.getByRole('table').first().waitFor();
-        expect(await axeFaults(page), `${name} ${address}`).toEqual([]);
-        expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth), name).toBeLessThanOrEqual(
-          0,
-        );
+    const speak = (language: string): Promise<void> =>
+      page.evaluate((tag) => {
+        localStorage.setItem('veligrid.settings', JSON.stringify({ language: tag }));
+      }, language);
+    for (const language of ['es', 'en']) {
+      await speak(language);
+      for (const name of Object.keys(SCREENS) as ScreenName[]) {
+        await page.setViewportSize(SCREENS[name]);
+        for (const address of ['morning', 'feed']) {
+          await page.goto(`${served.url}/?${language}#/${address}/2026-05-08`);
+          await page.getByRole('table').first().waitFor();
+          expect(await page.locator('html').getAttribute('lang')).toBe(language);
+          expect(await axeFaults(page), `${name} ${address}`).toEqual([]);
+          const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+          expect(over, `${name} ${address} ${language}`).toBeLessThanOrEqual(0);
+        }
       }
     }
     await page.setViewportSize(SCREENS.desktop);

@@ -1,5 +1,6 @@
 import type { Morning } from '@veligrid/api';
 import type { VNode } from 'preact';
+import { ScrollX } from '../parts/scroll-x.js';
 import { writeAddress } from '../state/address.js';
 import { ageWords, limitsWords, volumeWords, wholePercent } from '../words/amounts.js';
 import { shortMoment } from '../words/dates.js';
@@ -18,31 +19,33 @@ export function BatchesBrief({ morning: { batches } }: Props): VNode | null {
   return (
     <section class="sheet stack">
       <h2>{say('nav.batches')}</h2>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">{say('morning.batch')}</th>
-            <th scope="col">{say('morning.there-now')}</th>
-            <th scope="col">{say('morning.of-stocked')}</th>
-            <th scope="col" class="number">
-              {say('nav.tanks')}
-            </th>
-          </tr>
-        </thead>
-        <tbody>
-          {batches.map(({ batch, ageDays, tanks, present, survival }) => (
-            <tr key={batch.id}>
-              <th scope="row">
-                <a href={writeAddress({ screen: 'batch', id: batch.id })}>{batch.name}</a>
-                {ageDays !== null && <span class="soft small"> {ageWords(ageDays)}</span>}
+      <ScrollX label={say('nav.batches')}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{say('morning.batch')}</th>
+              <th scope="col">{say('morning.there-now')}</th>
+              <th scope="col">{say('morning.of-stocked')}</th>
+              <th scope="col" class="number">
+                {say('nav.tanks')}
               </th>
-              <td>{limitsWords(present)}</td>
-              <td>{survival === null ? say('morning.no-survival') : limitsWords(survival, wholePercent)}</td>
-              <td class="number">{tanks}</td>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {batches.map(({ batch, ageDays, tanks, present, survival }) => (
+              <tr key={batch.id}>
+                <th scope="row">
+                  <a href={writeAddress({ screen: 'batch', id: batch.id })}>{batch.name}</a>
+                  {ageDays !== null && <span class="soft small"> {ageWords(ageDays)}</span>}
+                </th>
+                <td>{limitsWords(present)}</td>
+                <td>{survival === null ? say('morning.no-survival') : limitsWords(survival, wholePercent)}</td>
+                <td class="number">{tanks}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </ScrollX>
     </section>
   );
 }
@@ -53,31 +56,34 @@ export function CulturesBrief({ morning: { cultures } }: Props): VNode | null {
   return (
     <section class="sheet stack">
       <h2>{say('nav.cultures')}</h2>
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">{say('culture.name')}</th>
-            <th scope="col">{say('culture.density')}</th>
-            <th scope="col">{say('culture.volume')}</th>
-            <th scope="col">{say('culture.read')}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {cultures.map(({ culture, alga, reading, old }) => (
-            <tr key={culture.id}>
-              <th scope="row">
-                <a href={writeAddress({ screen: 'cultures' })}>{culture.name}</a> <span class="soft small">{alga}</span>
-              </th>
-              <td>{reading === null ? '–' : say('culture.per-ml', { cells: threeFigures(reading.cellsPerMl) })}</td>
-              <td>{volumeOf(reading?.litres ?? null)}</td>
-              <td>
-                {reading !== null && shortMoment(reading.at)}{' '}
-                {old && <span class="chip open">{say(reading === null ? 'culture.never' : 'culture.old')}</span>}
-              </td>
+      <ScrollX label={say('nav.cultures')}>
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{say('culture.name')}</th>
+              <th scope="col">{say('culture.density')}</th>
+              <th scope="col">{say('culture.volume')}</th>
+              <th scope="col">{say('culture.read')}</th>
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {cultures.map(({ culture, alga, reading, old }) => (
+              <tr key={culture.id}>
+                <th scope="row">
+                  <a href={writeAddress({ screen: 'cultures' })}>{culture.name}</a>{' '}
+                  <span class="soft small">{alga}</span>
+                </th>
+                <td>{reading === null ? '–' : say('culture.per-ml', { cells: threeFigures(reading.cellsPerMl) })}</td>
+                <td>{volumeOf(reading?.litres ?? null)}</td>
+                <td>
+                  {reading !== null && shortMoment(reading.at)}{' '}
+                  {old && <span class="chip open">{say(reading === null ? 'culture.never' : 'culture.old')}</span>}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </ScrollX>
     </section>
   );
 }

@@ -5,7 +5,7 @@ import type { Context } from '../context.js';
 import { asEntered, enter } from '../entered.js';
 import { asKept, recordsOf, type RecordTable } from '../records.js';
 
-export const TOKEN_RECORDS: RecordTable<AccessTokenFields> = { table: ACCESS_TOKEN };
+const TOKEN_RECORDS: RecordTable<AccessTokenFields> = { table: ACCESS_TOKEN };
 
 /** Tokens of programs, and what happened at the door. */
 export function accessPart(context: Context): AccessParts {
