@@ -33,6 +33,8 @@ try {
   for (const [name, address, route] of [
     ['Morning', `morning/${lastDay}`, `/morning?day=${lastDay}`],
     ['Feed sheet', `feed/${lastDay}`, `/feed?day=${lastDay}`],
+    ['Batches', 'batches', '/season/batches'],
+    ['Counts', 'counts', '/samples'],
   ] as const) {
     const answers: number[] = [];
     const pages: number[] = [];
@@ -44,7 +46,7 @@ try {
       await page.goto('about:blank');
       const opened = performance.now();
       await page.goto(`${served.url}/#/${address}`);
-      await page.locator('table tbody tr').first().waitFor();
+      await page.locator('table tbody tr, ul.plain-list li').first().waitFor();
       pages.push(performance.now() - opened);
     }
     const [first = 0] = answers;
