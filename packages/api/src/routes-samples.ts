@@ -45,9 +45,13 @@ export const sampleRoutes = {
     method: 'get',
     path: '/samples',
     role: 'viewer',
-    summary: 'Samples, latest first',
+    summary: 'Samples, latest first, so many at a time',
     query: samples.samplesAsked,
-    answer: z.object({ samples: z.array(samples.sample) }),
+    answer: z.object({
+      samples: z.array(samples.sample),
+      /** How many there are in all that were asked for. */
+      all: z.number().int(),
+    }),
   },
   addSample: {
     method: 'post',

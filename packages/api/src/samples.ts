@@ -144,6 +144,10 @@ export const samplesAsked = z.object({
   tank: id.optional(),
   batch: id.optional(),
   state: z.enum(['open', 'signed-off']).optional(),
+  /** How many at most, 1 to 200; 100 when left out. */
+  most: z.coerce.number().int().min(1).max(200).optional(),
+  /** How many of the latest to leave out: those that were asked for before. */
+  skip: z.coerce.number().int().min(0).max(10_000_000).optional(),
 });
 
 /** How the photos of a sample are counted, as it is kept with the sample. */

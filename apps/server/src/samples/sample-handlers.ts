@@ -187,15 +187,31 @@ async function drawSampleFields({ house, body, params, by }: Call<'drawFields'>)
   return (await readSample(house, await house.store.samples.change(kept.id, kept.revision, change, { by }))).answer;
 }
 
-async function listSamples({ house, query }: Call<'listSamples'>): Promise<{ samples: Sample[] }> {
-  const all = (await house.store.samples.list()).filter(({ active }) => active);
-  const wanted = all.filter(
-    ({ tankId, batchId }) =>
-      (query.tank === undefined || tankId === query.tank) && (query.batch === undefined || batchId === query.batch),
-  );
-  const read = await Promise.all(wanted.map(async (sample) => (await readSample(house, sample)).answer));
-  const samples = read.filter(({ state }) => query.state === undefined || state === query.state);
-  return { samples: samples.toSorted((a, b) => b.takenAt.localeCompare(a.takenAt)) };
+/** Samples that are asked for, latest first. */
+async function wantedSamples(
+  { store }: House,
+  { tank, batch, state }: Call<'listSamples'>['query'],
+): Promise<readonly Kept<SampleFields>[]> {
+  const choice = {
+    ...(batch === undefined ? {} : { batchId: batch }),
+    ...(tank === undefined ? {} : { tankId: tank }),
+  };
+  const standing = await store.samples.standing(choice);
+  const isWanted = ({ signOff }: (typeof standing)[number]): boolean =>
+    state === undefined || (signOff?.kind === 'signed') === (state === 'signed-off');
+  const wanted = standing.filter((one) => one.sample.active && isWanted(one)).map(({ sample }) => sample);
+  return wanted.toSorted((a, b) => b.takenAt.localeCompare(a.takenAt));
+}
+
+/** Samples in one answer when nothing is said: each is read with its photos. */
+const USUALLY_AT_ONCE = 100;
+
+async function listSamples({ house, query }: Call<'listSamples'>): Promise<{ samples: Sample[]; all: number }> {
+  const { most = USUALLY_AT_ONCE, skip = 0 } = query;
+  const wanted = await wantedSamples(house, query);
+  const some = wanted.slice(skip, skip + most);
+  const samples = await Promise.all(some.map(async (sample) => (await readSample(house, sample)).answer));
+  return { samples, all: wanted.length };
 }
 
 export const sampleHandlers: Handlers<

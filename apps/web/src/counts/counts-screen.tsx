@@ -1,6 +1,8 @@
-import type { Sample } from '@veligrid/api';
+import type { AnswerOf, Sample } from '@veligrid/api';
+import { useState } from 'preact/hooks';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
+import { Button } from '../parts/button.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
@@ -39,9 +41,27 @@ function Row({ sample }: { readonly sample: Sample }): VNode {
   );
 }
 
-/** All counts, latest first, and the way to a new one. */
+/** Counts shown at first, and more with each asking. */
+const AT_ONCE = 50;
+
+type Listed = AnswerOf<'listSamples'>;
+
+/** The latest counts, some at a time. */
+async function listed(most: number): Promise<Listed> {
+  let answer: Listed = { samples: [], all: most };
+  while (answer.samples.length < Math.min(most, answer.all)) {
+    const query = { most: AT_ONCE, skip: answer.samples.length };
+    const next = await ask<'listSamples'>('get', '/samples', { query });
+    answer = { samples: [...answer.samples, ...next.samples], all: next.all };
+    if (next.samples.length === 0) break;
+  }
+  return answer;
+}
+
+/** Counts, latest first, and the way to a new one. */
 export function CountsScreen(): VNode {
-  const { value, trouble } = useAnswer(() => ask<'listSamples'>('get', '/samples'), []);
+  const [most, setMost] = useState(AT_ONCE);
+  const { value, trouble } = useAnswer(() => listed(most), [most]);
   return (
     <div class="stack page">
       <div class="side-by-side spread">
@@ -64,6 +84,17 @@ export function CountsScreen(): VNode {
           <Row key={sample.id} sample={sample} />
         ))}
       </ul>
+      {value !== null && value.samples.length < value.all && (
+        <p>
+          <Button
+            onClick={() => {
+              setMost(most + AT_ONCE);
+            }}
+          >
+            {say('counts.older', { n: value.all - value.samples.length })}
+          </Button>
+        </p>
+      )}
     </div>
   );
 }
