@@ -112,8 +112,18 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
     await paths.waitForCounted(page, 1);
     await open(page, 'Check this photo');
     await paths.slideIsReady(page);
-    await page.keyboard.press('n');
-    await page.getByRole('region', { name: 'Selected larva' }).getByRole('heading', { level: 2 }).waitFor();
+    const selected = page.getByRole('region', { name: 'Selected larva' }).getByRole('heading', { level: 2 });
+    // on a slow machine the larvae come after the photo, and a key pressed before finds none to go to
+    await expect
+      .poll(
+        async () => {
+          await page.keyboard.press('n');
+          await page.waitForTimeout(500);
+          return selected.count();
+        },
+        { timeout: 30_000 },
+      )
+      .toBe(1);
     await page.keyboard.press('6');
     await expect
       .poll(() => page.getByRole('region', { name: 'Selected larva' }).getByRole('heading').first().textContent())

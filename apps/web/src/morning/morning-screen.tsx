@@ -4,6 +4,7 @@ import { ask } from '../api/ask.js';
 import { DayBar } from '../parts/day-bar.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
+import { writeAddress } from '../state/address.js';
 import { deviceZone } from '../words/dates.js';
 import { say } from '../words/say.js';
 import { BatchesBrief, CulturesBrief, EmptyTanks } from './house-brief.js';
@@ -38,6 +39,23 @@ function Tanks({ morning }: { readonly morning: Morning }): VNode {
   );
 }
 
+/** Nothing in any tank yet: where larvae come in, and where counts are. */
+function NoTanks(): VNode {
+  return (
+    <div class="sheet stack">
+      <p>{say('morning.none')}</p>
+      <div class="side-by-side">
+        <a class="button" href={writeAddress({ screen: 'counts' })}>
+          {say('nav.counts')}
+        </a>
+        <a class="button" href={writeAddress({ screen: 'spawns' })}>
+          {say('nav.spawns')}
+        </a>
+      </div>
+    </div>
+  );
+}
+
 /** What the day finds in each tank, what is due, and what wants a look: one screen, one sheet of paper. */
 export function MorningScreen({ day }: { readonly day: string | null }): VNode {
   const query = { zone: deviceZone(), ...(day === null ? {} : { day }) };
@@ -59,7 +77,7 @@ export function MorningScreen({ day }: { readonly day: string | null }): VNode {
           </ul>
         </div>
       )}
-      {value.tanks.length === 0 ? <p class="sheet">{say('morning.none')}</p> : <Tanks morning={value} />}
+      {value.tanks.length === 0 ? <NoTanks /> : <Tanks morning={value} />}
       <div class="columns brief">
         <BatchesBrief morning={value} />
         <CulturesBrief morning={value} />
