@@ -97,10 +97,10 @@ async function writeTables(context: Context, folder: string, disk: Disk, withPas
 export async function exportStore(where: StorePlace, to: string, options: ExportOptions = {}): Promise<void> {
   const { withPasswords = false, withPictures = true, now = () => new Date(), disk = machineDisk } = options;
   await onDisk('The export was not made', async () => {
-    await emptyFolder(disk, to, 'export');
-    const snapshot = join(to, `unfinished-${DATABASE}`);
     const live = await openPlace(where, { disk, create: false });
+    const snapshot = join(to, `unfinished-${DATABASE}`);
     try {
+      await emptyFolder(disk, to, 'export');
       await live.backend.copyTo(snapshot);
     } finally {
       await live.backend.close();
