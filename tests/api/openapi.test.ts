@@ -46,6 +46,8 @@ describe('the routes', () => {
 
   it('change nothing by GET, and nothing is changed by viewers but their own password', () => {
     const changing = Object.values<Route>(routes).filter(({ method, role }) => method !== 'get' && role === 'viewer');
-    expect(changing.map(({ path }) => path)).toEqual(['/session/password']);
+    // a question may be too long for an address: it is sent, answered, and nothing of it is kept
+    const asked = ['/plans/try'];
+    expect(changing.map(({ path }) => path).filter((path) => !asked.includes(path))).toEqual(['/session/password']);
   });
 });
