@@ -16,11 +16,11 @@ const id = (name: string): string => ids.get(name) ?? '';
 beforeAll(async () => {
   served = await serve();
   ids = await enterSeason(served.url);
-}, 60_000);
+}, 180_000);
 afterAll(async () => {
   for (const browsing of open.values()) await browsing.close();
   await served.close();
-});
+}, 180_000);
 
 /** One browser for each size of screen. */
 async function atScreen(name: ScreenName): Promise<Browsing> {
