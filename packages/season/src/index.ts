@@ -3,7 +3,7 @@ export { USES, type AllowedPlan, type Use } from './after/allowed-plans.js';
 export { batchLines, type BatchLine } from './batch/batch-lines.js';
 export { batchSeason, type BatchSeason } from './batch/batch-season.js';
 export { tankSeason, type TankSeason } from './batch/tank-season.js';
-export { algaOf } from './feed/alga-of.js';
+export { algaOf } from './plan/alga-of.js';
 export { feedDay, type FeedDay } from './feed/feed-day.js';
 export { giveFeed } from './feed/give-feed.js';
 export { noteLeftCells } from './feed/left-cells.js';

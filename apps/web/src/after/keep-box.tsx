@@ -1,7 +1,7 @@
 import type { AfterCount } from '@veligrid/api';
 import { useState } from 'preact/hooks';
 import type { VNode } from 'preact';
-import { ask } from '../api/ask.js';
+import { ask, troubleWords } from '../api/ask.js';
 import { Button } from '../parts/button.js';
 import { TextField } from '../parts/field.js';
 import { Trouble } from '../parts/trouble.js';
@@ -9,7 +9,7 @@ import { writeAddress } from '../state/address.js';
 import { announce } from '../state/announce.js';
 import { mayCount } from '../state/session.js';
 import { say } from '../words/say.js';
-import { wordsOf, type Tried } from './use-desk.js';
+import type { Tried } from './use-desk.js';
 
 /** Keeps what was tried: the server works it out anew. */
 export function KeepBox({ after, tried }: { readonly after: AfterCount; readonly tried: Tried }): VNode | null {
@@ -27,7 +27,7 @@ export function KeepBox({ after, tried }: { readonly after: AfterCount; readonly
         location.hash = writeAddress({ screen: 'plan', id });
       },
       (error: unknown) => {
-        setTrouble(wordsOf(error));
+        setTrouble(troubleWords(error));
       },
     );
   };

@@ -1,6 +1,6 @@
 import type { PlanQuestion, TriedPlan } from '@veligrid/api';
 import { useEffect, useState } from 'preact/hooks';
-import { ask } from '../api/ask.js';
+import { ask, troubleWords } from '../api/ask.js';
 import type { ChangedFigure } from './figures-used.js';
 import { fieldsOf, type QuestionField, type QuestionText } from './question-fields.js';
 import { questionWith, startOf } from './question-text.js';
@@ -11,9 +11,6 @@ export interface Tried {
   readonly changed: readonly ChangedFigure[];
   readonly plan: TriedPlan;
 }
-
-/** The reason of a refusal, in words. */
-export const wordsOf = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /** A plan on the desk: what is asked and typed, and what came out. */
 export interface Desk {
@@ -52,7 +49,7 @@ export function useDesk(first: PlanQuestion): Desk {
       },
       (error: unknown) => {
         setTried(null);
-        setTrouble(wordsOf(error));
+        setTrouble(troubleWords(error));
       },
     );
   };

@@ -16,6 +16,9 @@ export class Refusal extends Error {
   }
 }
 
+/** Why something did not come about, in words. */
+export const troubleWords = (error: unknown): string => (error instanceof Error ? error.message : String(error));
+
 /** What goes with a request. */
 export interface Asked<Name extends RouteName> {
   /** Values of the path's `{name}` parts. */

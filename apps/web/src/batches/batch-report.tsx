@@ -1,7 +1,7 @@
+import { PrintButton } from '../print/print-button.js';
 import type { BatchSeason } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
-import { Button } from '../parts/button.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
@@ -147,17 +147,7 @@ export function BatchReport({ id }: { readonly id: string }): VNode {
   );
   return (
     <div class="paper">
-      <p class="side-by-side not-printed">
-        <Button
-          look="main"
-          onClick={() => {
-            print();
-          }}
-        >
-          {say('print.go')}
-        </Button>
-        <span class="soft">{say('print.how')}</span>
-      </p>
+      <PrintButton />
       <Trouble text={trouble} />
       {value === null ? (
         <p role="status">{say('app.loading')}</p>

@@ -4,6 +4,7 @@ import type { VNode } from 'preact';
 import { addressOf, ask } from '../api/ask.js';
 import { MoveForm } from '../entries/move-form.js';
 import { Trouble } from '../parts/trouble.js';
+import { Waiting } from '../parts/waiting.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
 import { mayCount } from '../state/session.js';
@@ -93,15 +94,7 @@ export function BatchScreen({ id }: { readonly id: string }): VNode {
     () => ask<'getBatchSeason'>('get', '/season/batches/{batch}', { at: { batch: id } }),
     [id],
   );
-  if (value === null) {
-    return trouble === null ? (
-      <p class="sheet" role="status">
-        {say('app.loading')}
-      </p>
-    ) : (
-      <Trouble text={trouble} />
-    );
-  }
+  if (value === null) return <Waiting trouble={trouble} />;
   return (
     <div class="stack page">
       <div class="side-by-side spread">

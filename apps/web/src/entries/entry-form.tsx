@@ -1,7 +1,7 @@
 import type { EntryKind, KeptEntry } from '@veligrid/api';
 import { useState } from 'preact/hooks';
 import type { VNode } from 'preact';
-import { ask } from '../api/ask.js';
+import { ask, troubleWords } from '../api/ask.js';
 import { Trouble } from '../parts/trouble.js';
 import { announce } from '../state/announce.js';
 import { mayCount } from '../state/session.js';
@@ -22,8 +22,6 @@ interface Props {
   readonly title?: string;
   readonly onKept: (kept: KeptEntry) => void;
 }
-
-const words = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /**
  * Asks for something that staff enter and keeps it. What was typed stays when it is refused; sent twice with one key,
@@ -52,7 +50,7 @@ export function EntryForm({ kind, fields, start = {}, always = {}, go, title, on
     setSending(true);
     send()
       .catch((error: unknown) => {
-        setTrouble(words(error));
+        setTrouble(troubleWords(error));
       })
       .finally(() => {
         setSending(false);

@@ -3,6 +3,7 @@ import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
 import { DayBar } from '../parts/day-bar.js';
 import { Trouble } from '../parts/trouble.js';
+import { Waiting } from '../parts/waiting.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords, volumeWords, wholePercent } from '../words/amounts.js';
@@ -126,9 +127,7 @@ function Sheet({ feed, again }: { readonly feed: FeedDay; readonly again: () => 
 export function FeedScreen({ day }: { readonly day: string | null }): VNode {
   const query = { zone: deviceZone(), ...(day === null ? {} : { day }) };
   const { value, trouble, again } = useAnswer(() => ask<'getFeed'>('get', '/feed', { query }), [day]);
-  if (value === null) {
-    return trouble === null ? <p class="sheet">{say('app.loading')}</p> : <Trouble text={trouble} />;
-  }
+  if (value === null) return <Waiting trouble={trouble} />;
   return (
     <div class="stack page broad on-one-sheet" data-many={value.tanks.length > MANY ? 'yes' : 'no'}>
       <DayBar screen="feed" day={value.day} today={value.today} title={say('feed.title')} />

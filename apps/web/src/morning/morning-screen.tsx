@@ -3,6 +3,7 @@ import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
 import { DayBar } from '../parts/day-bar.js';
 import { Trouble } from '../parts/trouble.js';
+import { Waiting } from '../parts/waiting.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
 import { deviceZone } from '../words/dates.js';
@@ -60,9 +61,7 @@ function NoTanks(): VNode {
 export function MorningScreen({ day }: { readonly day: string | null }): VNode {
   const query = { zone: deviceZone(), ...(day === null ? {} : { day }) };
   const { value, trouble } = useAnswer(() => ask<'getMorning'>('get', '/morning', { query }), [day]);
-  if (value === null) {
-    return trouble === null ? <p class="sheet">{say('app.loading')}</p> : <Trouble text={trouble} />;
-  }
+  if (value === null) return <Waiting trouble={trouble} />;
   return (
     <div class="stack page broad on-one-sheet" data-many={value.tanks.length > MANY ? 'yes' : 'no'}>
       <DayBar screen="morning" day={value.day} today={value.today} title={say('nav.morning')} />

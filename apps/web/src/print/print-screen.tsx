@@ -1,8 +1,8 @@
+import { PrintButton } from './print-button.js';
 import type { Photo, Result, Sample } from '@veligrid/api';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
-import { Button } from '../parts/button.js';
 import { drawCrop } from '../parts/crop.js';
 import { pyramidOf } from '../parts/pyramids.js';
 import { useAnswer } from '../parts/use-answer.js';
@@ -157,17 +157,7 @@ export function PrintScreen({ open }: Props): VNode {
   if (sample === null) return <p>{say('app.loading')}</p>;
   return (
     <div class="paper">
-      <p class="side-by-side not-printed">
-        <Button
-          look="main"
-          onClick={() => {
-            print();
-          }}
-        >
-          {say('print.go')}
-        </Button>
-        <span class="soft">{say('print.how')}</span>
-      </p>
+      <PrintButton />
       <article>
         <header>
           <h1>{say('print.title', { tank: sample.tankName })}</h1>

@@ -3,6 +3,7 @@ import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
 import { MoveForm } from '../entries/move-form.js';
 import { Trouble } from '../parts/trouble.js';
+import { Waiting } from '../parts/waiting.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
 import { mayCount } from '../state/session.js';
@@ -99,15 +100,7 @@ export function SettingScreen({ batchId }: { readonly batchId: string }): VNode 
     () => ask<'getSetting'>('get', '/batches/{batch}/setting', { at: { batch: batchId } }),
     [batchId],
   );
-  if (value === null) {
-    return trouble === null ? (
-      <p class="sheet" role="status">
-        {say('app.loading')}
-      </p>
-    ) : (
-      <Trouble text={trouble} />
-    );
-  }
+  if (value === null) return <Waiting trouble={trouble} />;
   const { batch } = value;
   return (
     <div class="stack page">

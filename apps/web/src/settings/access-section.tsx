@@ -1,7 +1,7 @@
 import type { AccessToken, NewToken } from '@veligrid/api';
 import { useState } from 'preact/hooks';
 import type { VNode } from 'preact';
-import { ask } from '../api/ask.js';
+import { ask, troubleWords } from '../api/ask.js';
 import { Button } from '../parts/button.js';
 import { Choice, TextField } from '../parts/field.js';
 import { ScrollX } from '../parts/scroll-x.js';
@@ -12,8 +12,6 @@ import { dateTime } from '../words/numbers.js';
 import { say } from '../words/say.js';
 
 const SCOPES = ['look', 'record'] as const;
-
-const words = (error: unknown): string => (error instanceof Error ? error.message : String(error));
 
 /** Makes a token and shows its secret, this once. */
 function MakeToken({ onMade }: { readonly onMade: () => void }): VNode {
@@ -32,7 +30,7 @@ function MakeToken({ onMade }: { readonly onMade: () => void }): VNode {
         onMade();
       },
       (error: unknown) => {
-        setTrouble(words(error));
+        setTrouble(troubleWords(error));
       },
     );
   };
@@ -80,7 +78,7 @@ function TokenRow({ token, onEnded }: { readonly token: AccessToken; readonly on
   const { id, name, scope, expiresAt, over, madeBy, since } = token;
   const end = (): void => {
     ask<'endToken'>('post', '/tokens/{token}/end', { at: { token: id } }).then(onEnded, (error: unknown) => {
-      announce(words(error), 'trouble');
+      announce(troubleWords(error), 'trouble');
     });
   };
   return (

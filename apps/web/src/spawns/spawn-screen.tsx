@@ -2,6 +2,7 @@ import type { Animal, SpawnView } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
 import { Trouble } from '../parts/trouble.js';
+import { Waiting } from '../parts/waiting.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { settings } from '../state/settings.js';
 import { celsiusToFahrenheit, dateTime, threeFigures } from '../words/numbers.js';
@@ -77,15 +78,7 @@ function About({ spawn }: { readonly spawn: SpawnView['spawn'] }): VNode {
 /** One spawn: what each animal gave, crosses judged before they are made, batches, and whether it took. */
 export function SpawnScreen({ id }: { readonly id: string }): VNode {
   const { value, trouble, again } = useAnswer(() => look(id), [id]);
-  if (value === null) {
-    return trouble === null ? (
-      <p class="sheet" role="status">
-        {say('app.loading')}
-      </p>
-    ) : (
-      <Trouble text={trouble} />
-    );
-  }
+  if (value === null) return <Waiting trouble={trouble} />;
   const { view, animals } = value;
   return (
     <div class="stack page">

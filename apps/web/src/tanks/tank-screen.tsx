@@ -9,10 +9,10 @@ import { Timeline } from '../batches/timeline.js';
 import { EntryForm } from '../entries/entry-form.js';
 import { MoveForm } from '../entries/move-form.js';
 import { Trouble } from '../parts/trouble.js';
+import { Waiting } from '../parts/waiting.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { mayCount } from '../state/session.js';
-import { settings } from '../state/settings.js';
-import { fromMl, threeFigures } from '../words/numbers.js';
+import { volumeWords } from '../words/amounts.js';
 import { say } from '../words/say.js';
 import { TankCounts } from './tank-counts.js';
 import { TankNow } from './tank-now.js';
@@ -79,26 +79,13 @@ function Page({ season, again }: PageProps): VNode {
   );
 }
 
-function volumeWords(ml: number): string {
-  const unit = settings.value.volumeUnit;
-  return `${threeFigures(fromMl(ml, unit))} ${unit === 'gal' ? 'US gal' : unit}`;
-}
-
 /** A tank: what is in it, its counts beside what was expected, and all that was done with it. */
 export function TankScreen({ id }: { readonly id: string }): VNode {
   const { value, trouble, again } = useAnswer(
     () => ask<'getTankSeason'>('get', '/season/tanks/{tank}', { at: { tank: id } }),
     [id],
   );
-  if (value === null) {
-    return trouble === null ? (
-      <p class="sheet" role="status">
-        {say('app.loading')}
-      </p>
-    ) : (
-      <Trouble text={trouble} />
-    );
-  }
+  if (value === null) return <Waiting trouble={trouble} />;
   const { volumeMl, name, note } = value.tank;
   const about = [...(volumeMl === null ? [] : [volumeWords(volumeMl)]), ...(note === '' ? [] : [note])];
   return (

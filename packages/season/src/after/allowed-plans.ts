@@ -3,6 +3,8 @@ import type { SettingEventFields } from '@veligrid/model';
 import type { SeasonEntry } from '@veligrid/storage';
 import { houseNames } from '../history/house-names.js';
 import { algaOf } from '../plan/alga-of.js';
+import { loadFiguresOrCommon } from '../plan/load-figures.js';
+import { ownFiguresOf } from '../plan/own-figures.js';
 import type { PlanQuestion } from '../plan/questions.js';
 import type { Asked } from './asked.js';
 import { daysBetween, isEmbryo, isLarva, mainStage, slideOf } from './counted-sample.js';
@@ -65,16 +67,18 @@ function screening({ counted, species }: Asked): Made {
 async function ration(asked: Asked): Promise<Made> {
   const { desk, tank, counted, species } = asked;
   const stage = stageOf(asked);
-  const [own] = tankOf(tank);
-  if (stage === null || own === undefined) return null;
+  const [room] = tankOf(tank);
+  if (stage === null || room === undefined) return null;
+  const own = await ownFiguresOf(desk.parts, species);
+  const book = await loadFiguresOrCommon(species, own === null ? [] : [own.preset]);
   const readings = await desk.parts.cultureReadings.list();
   const cultures = (await desk.parts.cultures.list()).flatMap(({ id, name, species: alga, active }) => {
     const last = readings.findLast(({ cultureId }) => cultureId === id);
-    const known = algaOf(alga);
+    const known = algaOf(alga, book);
     return !active || last === undefined || known === null ? [] : [{ name, alga: known, cellsPerMl: last.cellsPerMl }];
   });
   const length = counted.meanLengthUm === null ? {} : { meanLengthUm: counted.meanLengthUm.estimate };
-  return { kind: 'ration', species, ...stage, ...length, larvae: counted.alive, volumeMl: own.volumeMl, cultures };
+  return { kind: 'ration', species, ...stage, ...length, larvae: counted.alive, volumeMl: room.volumeMl, cultures };
 }
 
 const EYED = ['eyed', 'pediveliger'];

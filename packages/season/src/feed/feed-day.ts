@@ -8,9 +8,9 @@ import { houseDay, type HouseDay } from '../morning/day-bounds.js';
 import { dayRecord, lasting, type DayRecord } from '../morning/day-record.js';
 import { culturesAt, type CultureMorning } from '../morning/morning-of.js';
 import type { Rhythm } from '../morning/rhythm.js';
+import { algaOf } from '../plan/alga-of.js';
 import { tankLine, type TankLine } from '../morning/tank-line.js';
 import type { Desk } from '../record/desk.js';
-import { algaOf } from './alga-of.js';
 import { leftCells, type LeftCells } from './left-cells.js';
 
 /** Algae that were given to a tank on the day. */
