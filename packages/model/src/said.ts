@@ -48,7 +48,7 @@ function inEnglish(value: SaidValue, write: (value: number) => string): string {
  * @param sentence with names in braces
  * @param write how a number is written; default: three significant figures
  */
-export const filledIn = (
+const filledIn = (
   sentence: string,
   values: Readonly<Record<string, SaidValue>>,
   write: (value: number) => string = shown,
