@@ -168,7 +168,7 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
       await type(page, 'Live ones in each filling', counts);
       await type(page, 'Volume looked at in each filling', '0.5');
       await send(page);
-      await page.getByRole('heading', { name: 'Result' }).waitFor();
+      await page.getByRole('heading', { name: /^After the count: 1-1/, level: 1 }).waitFor();
     }
     const { samples } = await kept<{ samples: { state: string }[] }>('/samples');
     expect(samples.map(({ state }) => state)).toEqual(['signed-off', 'signed-off', 'signed-off', 'signed-off']);
