@@ -1,13 +1,22 @@
 import { pathToFileURL } from 'node:url';
-import { runNode } from './run.mjs';
+import { collectNode, runNode } from './run.mjs';
 
-/** Everything that has to hold before a commit, in the order of how soon each says no. */
-const steps = [
-  { name: 'compile', command: ['node_modules/typescript/bin/tsc', '-b'] },
+/** @typedef {{ name: string, command: readonly string[] }} Step */
+/** @typedef {{ name: string, passed: boolean, seconds: number }} Outcome */
+
+/** Before all others: they read what it made. */
+const compile = { name: 'compile', command: ['node_modules/typescript/bin/tsc', '-b'] };
+
+/**
+ * What reads the source alone, the slowest first.
+ *
+ * @type {readonly Step[]}
+ */
+const checks = [
+  { name: 'lint', command: ['node_modules/eslint/bin/eslint.js', '--max-warnings', '0', '.'] },
   { name: 'types of tests', command: ['node_modules/typescript/bin/tsc', '-p', 'tests'] },
   { name: 'types of tests of the viewer', command: ['node_modules/typescript/bin/tsc', '-p', 'tests/viewer'] },
   { name: 'types of tools', command: ['node_modules/typescript/bin/tsc', '-p', 'tools'] },
-  { name: 'lint', command: ['node_modules/eslint/bin/eslint.js', '--max-warnings', '0', '.'] },
   { name: 'format', command: ['node_modules/prettier/bin/prettier.cjs', '--check', '--log-level', 'warn', '.'] },
   {
     name: 'imports',
@@ -24,21 +33,43 @@ const steps = [
     name: 'what only tests use',
     command: ['node_modules/knip/bin/knip.js', '--production', '--include', 'files,dependencies'],
   },
-  { name: 'tests', command: ['node_modules/vitest/vitest.mjs', 'run'] },
 ];
+
+/** Runs alone: its browsers and servers want the machine for themselves. */
+const tests = { name: 'tests', command: ['node_modules/vitest/vitest.mjs', 'run'] };
+
+/** Checks at a time. */
+const AT_ONCE = 2;
+
+/**
+ * Runs a step whose output is shown whole when it has ended, so that steps side by side don't mix theirs.
+ *
+ * @param {Step} step
+ * @returns {Promise<Outcome>}
+ */
+async function runQuietly({ name, command }) {
+  const start = performance.now();
+  const { status, output } = await collectNode(command);
+  console.log(`\n== ${name}\n${output}`);
+  return { name, passed: status === 0, seconds: (performance.now() - start) / 1000 };
+}
 
 /**
  * Runs every step, also after one has failed, and lists the outcome.
  *
- * @returns {number} exit code
+ * @returns {Promise<number>} exit code
  */
-export function check() {
-  const outcomes = steps.map(({ name, command }) => {
-    console.log(`\n== ${name}`);
-    const start = performance.now();
-    const passed = runNode(command) === 0;
-    return { name, passed, seconds: (performance.now() - start) / 1000 };
-  });
+export async function check() {
+  const outcomes = [await runQuietly(compile)];
+  const left = [...checks];
+  const lane = async () => {
+    for (let step = left.shift(); step !== undefined; step = left.shift()) outcomes.push(await runQuietly(step));
+  };
+  await Promise.all(Array.from({ length: AT_ONCE }, lane));
+  console.log(`\n== ${tests.name}`);
+  const start = performance.now();
+  const passed = runNode(tests.command) === 0;
+  outcomes.push({ name: tests.name, passed, seconds: (performance.now() - start) / 1000 });
   console.log('');
   for (const { name, passed, seconds } of outcomes) {
     console.log(`${passed ? 'passed' : 'FAILED'}  ${name} (${seconds.toFixed(1)} s)`);
@@ -46,4 +77,4 @@ export function check() {
   return outcomes.every(({ passed }) => passed) ? 0 : 1;
 }
 
-if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) process.exitCode = check();
+if (import.meta.url === pathToFileURL(process.argv[1] ?? '').href) process.exitCode = await check();

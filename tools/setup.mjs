@@ -25,11 +25,11 @@ export function setUp() {
 /**
  * Runs a script's work and turns what it returns or throws into the exit code of the process.
  *
- * @param {() => number} work gives the exit code
+ * @param {() => number | Promise<number>} work gives the exit code
  */
-export function runScript(work) {
+export async function runScript(work) {
   try {
-    process.exitCode = work();
+    process.exitCode = await work();
   } catch (error) {
     if (!(error instanceof SetupError)) throw error;
     console.error(`\n${error.message}`);

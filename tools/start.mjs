@@ -6,7 +6,7 @@ const MAIN = 'apps/cli/dist/main.js';
 // npm start: the viewer with its demo. npm start -- count: the sample photos on the command line.
 const [what = 'serve', ...more] = process.argv.slice(2);
 
-runScript(() => {
+await runScript(() => {
   setUp();
   if (what === 'count') {
     return runNode([MAIN, 'count', 'sample-images', '--out', 'veligrid-out', '--overlay', ...more]);

@@ -6,7 +6,7 @@ import { runScript, setUp } from './setup.mjs';
 // With arguments only those test files are run: npm test -- tests/model
 const files = process.argv.slice(2);
 
-runScript(() => {
+await runScript(() => {
   setUp();
   if (!installChromium())
     console.error('No Chromium could be had: the tests of the viewer will fail. Install one and try again.');

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { COMMAND_GROUPS } from '../../apps/cli/src/command-groups.js';
 import { run } from '../../apps/cli/src/run.js';
 import { exitCodeOf, worstOf } from '../../apps/cli/src/exit-codes.js';
 import { VeligridError } from '@veligrid/model';
@@ -53,6 +54,22 @@ describe('help', () => {
       expect(out).toContain(`${option} `);
     }
     expect(out).toContain('veligrid count day4/ --out results --overlay');
+  });
+});
+
+describe('commands are loaded when they are asked for', () => {
+  const names = COMMAND_GROUPS.flatMap(({ commands }) => commands);
+
+  it('and all of them are known by name', async () => {
+    const { out } = await answer('--help');
+    const told = [...out.matchAll(/^ {2}([a-z-]+) (?:\[|<|.* {2})/gm)].map(([, name = '']) => name);
+    expect(told.filter((name) => name !== 'help')).toEqual(names);
+  });
+
+  it.each(names)('%s', async (name) => {
+    const { code, out } = await answer(name, '--help');
+    expect(code).toBe(0);
+    expect(out).toContain(`Usage: veligrid ${name} `);
   });
 });
 

@@ -6,6 +6,7 @@ import {
   type SettingOfBatch,
   type SpawnLine,
   type SpawnView,
+  type StandingEntry,
 } from '@veligrid/api';
 import { startTestServer, type TestServer } from './support.ts';
 
@@ -78,6 +79,63 @@ describe('animals', () => {
     const json = { changes: { dam: 'N-01' }, why: 'slip' };
     const corrected = await at.send('POST', `${BASE}/entries/parents/${entry}/correct`, { cookie, json });
     expect([corrected.status, corrected.text]).toEqual([400, expect.stringContaining('its own ancestor')]);
+  });
+});
+
+describe('an animal that was entered wrongly', () => {
+  const correct = (id: string, changes: Record<string, string>, version?: number) => {
+    const json = { changes, why: 'misread the tag', ...(version === undefined ? {} : { version }) };
+    return at.send('POST', `${BASE}/entries/animal/${id}/correct`, { cookie, json });
+  };
+  const takeBack = (id: string) =>
+    at.send('POST', `${BASE}/entries/animal/${id}/take-back`, { cookie, json: { why: 'never was here' } });
+  const named = async (name: string): Promise<Animal | undefined> =>
+    (await look<{ animals: Animal[] }>('/animals')).animals.find((one) => one.name === name);
+
+  it('is said anew, its young follow its tag, and what was said before stays', async () => {
+    const parent = await entered('animal', { animal: 'P-1', species: 'eastern-oyster', origin: 'north bar' });
+    const young = await entered('animal', { animal: 'P-2', dam: 'p-1' });
+    const done = await correct(parent, { name: 'P-7', origin: 'south bar', sex: 'female' }, 1);
+    expect([done.status, done.text]).toEqual([200, expect.stringContaining('"version":2')]);
+    expect(await named('P-7')).toMatchObject({ id: parent, origin: 'south bar', sex: 'female' });
+    expect((await named('P-2'))?.parents).toMatchObject({ dam: 'P-7', version: 2 });
+    const { versions, fields } = await look<StandingEntry>(`/entries/animal/${parent}`);
+    expect(fields).toMatchObject({ name: 'P-7', species: 'eastern-oyster' });
+    expect(versions.map(({ fields: { name, origin }, by, why }) => [name, origin, by, why])).toEqual([
+      ['P-1', 'north bar', 'Ana', null],
+      ['P-7', 'south bar', 'Ana', 'misread the tag'],
+    ]);
+    const taken = await takeBack(parent);
+    expect([taken.status, taken.text]).toEqual([409, expect.stringContaining('Take that back first')]);
+    expect(await named('P-2')).toMatchObject({ id: young });
+  });
+
+  it('is refused a tag that another has, a sex that is none, and a version that somebody changed', async () => {
+    const id = await entered('animal', { animal: 'P-3' });
+    const refused = [
+      [await correct(id, { name: 'n-01' }), 400, 'There is an animal'],
+      [await correct(id, { name: '' }), 400, 'name is missing'],
+      [await correct(id, { sex: 'maybe' }), 400, 'one of female, male, both, unknown'],
+      [await correct(id, { origin: 'east bar' }, 7), 412, 'in the meantime'],
+      [await correct('nobody', { origin: 'east bar' }), 400, 'There is no animal'],
+    ] as const;
+    for (const [answer, status, why] of refused) {
+      expect([answer.status, answer.text]).toEqual([status, expect.stringContaining(why)]);
+    }
+    expect((await correct(id, { name: 'p-3' })).status).toBe(200);
+  });
+
+  it('is taken back when nothing rests on it', async () => {
+    const id = await entered('animal', { animal: 'P-4' });
+    expect((await takeBack(id)).status).toBe(200);
+    expect(await named('P-4')).toBeUndefined();
+    const { versions } = await look<StandingEntry>(`/entries/animal/${id}`);
+    expect(versions.map(({ withdrawn, why }) => [withdrawn, why])).toEqual([
+      [false, null],
+      [true, 'never was here'],
+    ]);
+    const spawned = await takeBack(animals.get('N-01') ?? '');
+    expect([spawned.status, spawned.text]).toEqual([409, expect.stringContaining('N-01 stands in')]);
   });
 });
 

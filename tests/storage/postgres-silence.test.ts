@@ -24,10 +24,7 @@ describe.skipIf(withoutPostgres)('a database behind a network that swallows what
 
   /** Asks something that takes so many seconds, and answers 1. */
   async function ask(seconds = 0, db = far.db): Promise<unknown> {
-    const asked = db.selectNoFrom(({ fn, lit, val }) => [
-      fn('pg_sleep', [val(seconds)]).as('slept'),
-      lit(1).as('said'),
-    ]);
+    const asked = db.selectNoFrom((eb) => [eb.fn('pg_sleep', [eb.val(seconds)]).as('slept'), eb.lit(1).as('said')]);
     return (await asked.executeTakeFirst())?.said;
   }
   const several = (): Promise<unknown[]> => Promise.all(Array.from({ length: 6 }, () => ask(0.1)));

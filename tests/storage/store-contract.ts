@@ -31,6 +31,15 @@ export function storeContract(name: string, place: () => Reopen): void {
         expect(await store.batches.get('nobody')).toBeNull();
       });
 
+      it('are listed as the last one said, whichever program said it', async () => {
+        const reopen = place();
+        const [one, other] = [await opened(reopen), await opened(reopen)];
+        const { id } = await one.batches.add(batch, SAID);
+        expect(await other.batches.list()).toEqual(await one.batches.list());
+        await other.batches.change(id, 1, { name: '008' }, SAID);
+        expect((await one.batches.list()).map(({ name: now, revision }) => [now, revision])).toEqual([['008', 2]]);
+      });
+
       it('keep every version with who, when and why', async () => {
         const times = ['2026-06-01T00:00:00.000Z', '2026-06-02T00:00:00.000Z'];
         let now = times[0] ?? '';
@@ -209,6 +218,21 @@ export function storeContract(name: string, place: () => Reopen): void {
         expect([await store.batches.list(), await store.samples.list()]).toEqual([[], []]);
         const id = await store.together(async (parts) => (await parts.batches.add(batch, SAID)).id);
         expect((await store.batches.list()).map((one) => one.id)).toEqual([id]);
+      });
+
+      it('leaves nothing behind of what it saw when it failed, in lists either', async () => {
+        const store = await opened();
+        const { id } = await store.batches.add(batch, SAID);
+        const named = async (): Promise<string[]> => (await store.batches.list()).map((one) => one.name);
+        const failed = store.together(async (parts) => {
+          await parts.batches.change(id, 1, { name: 'never' }, SAID);
+          expect(await named()).toEqual(['never']);
+          throw new Error('changed my mind');
+        });
+        await expect(failed).rejects.toThrow('changed my mind');
+        expect(await named()).toEqual(['007']);
+        await store.batches.change(id, 1, { name: '008' }, SAID);
+        expect(await named()).toEqual(['008']);
       });
 
       it('is not seen by others until it is over', async () => {

@@ -79,6 +79,16 @@ describe('a batch and its tanks', () => {
     const stages = page.getByRole('link', { name: 'Day 2.0, tank 1-1: D-larva 99.3 %, dead 0.7 %' });
     expect(await stages.getAttribute('href')).toBe(`#/count/${id('day 2')}/sign-off`);
     await page.getByText('Effective number of breeders: 2').waitFor();
+    const pedigree = page.locator('section').filter({ hasText: 'Pedigree' });
+    const leads = [
+      ['cross X1', [`#/spawn/${id('Spawn 1')}`, `#/spawn/${id('Spawn 1')}`]],
+      ['dam N-01', [`#/animals/${id('N-01')}`, `#/spawn/${id('Spawn 1')}`]],
+      ['sire E-17', [`#/animals/${id('E-17')}`, `#/spawn/${id('Spawn 1')}`]],
+    ] as const;
+    for (const [row, links] of leads) {
+      const found = pedigree.getByRole('row', { name: row }).getByRole('link');
+      expect(await found.evaluateAll((all) => all.map((one) => one.getAttribute('href'))), row).toEqual(links);
+    }
     await growth.press('Enter');
     await page.getByRole('navigation', { name: 'Steps of this count' }).waitFor();
     await page.goBack();
@@ -99,7 +109,10 @@ describe('a batch and its tanks', () => {
       await page.getByRole('cell', { name: cell }).first().waitFor();
     }
     await page.getByText('From count to count').press('Enter');
-    await page.getByRole('cell', { name: 'culled 100,000, moved out 150,000' }).waitFor();
+    const out = page.getByRole('cell', { name: 'culled 100,000, moved out 150,000' });
+    await out.getByRole('button', { name: 'culled' }).press('Enter');
+    await page.getByRole('dialog').getByLabel('Animals').waitFor();
+    await page.getByRole('dialog').getByRole('button', { name: 'Close' }).press('Enter');
   }, 60_000);
 
   it('are corrected where they stand, and the balance follows', async () => {

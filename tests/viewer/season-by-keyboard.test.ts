@@ -35,6 +35,8 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
     served = await serve();
     browsing = await openBrowser('desktop');
     browsing.page.setDefaultTimeout(30_000);
+    // asks Chromium for file dialogs from the start: asked only when the key is pressed, it may come too late
+    browsing.page.on('filechooser', () => undefined);
     await browsing.page.goto(served.url);
     await browsing.page.getByLabel('Name').waitFor();
     await type(browsing.page, 'Name', 'Ana');
@@ -166,7 +168,7 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
       await type(page, 'Live ones in each filling', counts);
       await type(page, 'Volume looked at in each filling', '0.5');
       await send(page);
-      await page.getByRole('heading', { name: 'Result' }).waitFor();
+      await page.getByRole('heading', { name: /^After the count: 1-1/, level: 1 }).waitFor();
     }
     const { samples } = await kept<{ samples: { state: string }[] }>('/samples');
     expect(samples.map(({ state }) => state)).toEqual(['signed-off', 'signed-off', 'signed-off', 'signed-off']);
@@ -195,6 +197,21 @@ describe('a season by keyboard alone, in an empty hatchery', { timeout: 120_000 
     await type(page, 'Cells per mL', '4200000');
     await send(page);
     await page.getByText('density as given').waitFor();
+  });
+
+  it('feeds by the sheet, on which the house has larvae fed from the first day', async () => {
+    const { page } = browsing;
+    await open(page, 'House and staff');
+    await heading(page, 'Settings');
+    await type(page, 'Feed from the age of', '0');
+    await send(page);
+    await page.getByText('Settings of the house stored').waitFor();
+    await open(page, 'Feed');
+    await page.getByRole('heading', { name: /^Feed sheet/, level: 1 }).waitFor();
+    await open(page, 'Given: T-4 to 1-1');
+    await page.getByRole('button', { name: 'Take back: T-4 for 1-1' }).waitFor();
+    const { tanks } = await kept<{ tanks: { doses: { given: object[] }[] }[] }>('/feed');
+    expect(tanks.flatMap(({ doses }) => doses).flatMap(({ given }) => given)).toMatchObject([{ by: 'Ana' }]);
   });
 
   it('puts what is left to set', async () => {

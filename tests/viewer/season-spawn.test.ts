@@ -73,4 +73,43 @@ describe('spawns, setting and shipping', () => {
     },
     90_000,
   );
+
+  it('lets an animal be corrected where it stands, to which its spawn leads', async () => {
+    const browsing = await openBrowser('tablet');
+    const { page, faults } = browsing;
+    await arrive(page, served.url);
+    await page.goto(`${served.url}/#/spawn/${spawnId}`);
+    await page.getByRole('link', { name: 'N-03' }).first().click();
+    const row = page.getByRole('row', { name: 'N-03' });
+    await row.and(page.locator('[aria-current]')).waitFor();
+    await row.getByRole('button', { name: 'Correct: N-03' }).click();
+    const dialog = page.getByRole('dialog');
+    await dialog.getByLabel('Origin').fill('south bar');
+    await dialog.getByLabel('Sex').selectOption('male');
+    await dialog.getByLabel('Why it is corrected').fill('asked the diver');
+    expect(await axeFaults(page)).toEqual([]);
+    await dialog.getByRole('button', { name: 'Store the correction' }).click();
+    await row.getByRole('cell', { name: 'south bar' }).waitFor();
+    await row.getByRole('button', { name: 'Correct: parents of N-03' }).click();
+    await dialog.getByLabel("mother's tag").waitFor();
+    expect(faults).toEqual([]);
+    await browsing.close();
+  }, 60_000);
+
+  it('leads from a count by eye to what it changes and allows, and from there to its result', async () => {
+    const browsing = await openBrowser('tablet');
+    const { page, faults } = browsing;
+    await arrive(page, served.url);
+    await page.goto(`${served.url}/#/by-eye`);
+    await page.getByLabel('Tank', { exact: true }).fill('1-1');
+    await page.getByLabel('Volume of the container').fill('2000');
+    await page.getByLabel('Live ones in each filling').fill('152; 139; 149');
+    await page.getByLabel('Volume looked at in each filling').fill('0.5');
+    await page.getByRole('button', { name: 'Sign off this count' }).click();
+    await page.getByRole('heading', { name: /^After the count: 1-1/, level: 1 }).waitFor();
+    await page.getByRole('link', { name: 'The result' }).click();
+    await page.getByRole('heading', { name: 'Result', level: 1 }).waitFor();
+    expect(faults).toEqual([]);
+    await browsing.close();
+  }, 60_000);
 });

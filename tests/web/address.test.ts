@@ -7,6 +7,8 @@ describe('the address', () => {
     { screen: 'sign-in' },
     { screen: 'morning', day: null },
     { screen: 'tanks' },
+    { screen: 'animals' },
+    { screen: 'animals', animal: '7' },
     { screen: 'feed', day: null },
     { screen: 'feed', day: '2026-05-06' },
     { screen: 'batch', id: 'A / 1' },

@@ -41,7 +41,7 @@ const ALONE: Readonly<Partial<Record<Alone['screen'], (here: Alone) => VNode>>> 
   begin: (here) => <BeginScreen batch={here.screen === 'begin' ? (here.batch ?? '') : ''} />,
   'by-eye': () => <ByEyeScreen />,
   spawns: () => <SpawnsScreen />,
-  animals: () => <AnimalsScreen />,
+  animals: (here) => <AnimalsScreen marked={'animal' in here ? (here.animal ?? null) : null} />,
   batches: () => <BatchesScreen />,
   calibration: () => <CalibrationScreen />,
   tanks: () => <TanksPage />,

@@ -135,7 +135,13 @@ const balanceSheet = z.object({
   since: z.number().int(),
 });
 
-const part = z.object({ ...named.shape, share: z.number(), takenAsEqual: z.boolean() });
+const part = z.object({
+  ...named.shape,
+  share: z.number(),
+  takenAsEqual: z.boolean(),
+  /** Spawns that a cross or a parent comes from. */
+  spawns: z.array(named),
+});
 
 /** A batch from broodstock to now. */
 export const batchSeason = z.object({

@@ -37,8 +37,19 @@ export const outline = z.array(point).min(3).max(5000);
 /** Figure with its limits. */
 export const limits = z.object({ estimate: z.number(), low: z.number(), high: z.number() });
 
-/** Something the user should know, with a stable code. */
-export const warning = z.object({ code: z.string(), message: z.string() });
+const sentence = z.object({
+  as: z.string(),
+  /** Names, numbers, or numbers with limits, by the names in braces of the sentence. */
+  values: z.record(z.string(), z.union([z.string(), z.number(), limits])),
+});
+
+/** Something the user should know: a stable code, the sentence in English, and what it takes to say it in another language. */
+export const warning = z.object({
+  code: z.string(),
+  message: z.string(),
+  /** Which sentence it is, with what stands in it; left out where the code alone tells. */
+  said: sentence.extend({ of: sentence.optional() }).optional(),
+});
 
 /** Who did something, and when. */
 export const made = z.object({ by: z.string(), at: time });

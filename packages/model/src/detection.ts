@@ -1,3 +1,5 @@
+import type { Warning } from './said.js';
+
 /**
  * What was seen in one photo. This is the published form: `veligrid count` writes it as JSON, and every other room
  * reads it. Pixel coordinates have pixel centres at integers in the upright picture (x to the right, y down).
@@ -212,14 +214,6 @@ export interface Detection {
   readonly inclusionWeight: number | null;
   /** The copy that is counted instead, when the same object was seen in another photo of one filling. */
   readonly sameAs?: { readonly photo: string; readonly id: string };
-}
-
-/** Something the user should know. */
-export interface Warning {
-  /** Stable, kebab-case. */
-  readonly code: string;
-  /** One sentence that says what to do. */
-  readonly message: string;
 }
 
 /** Result of one photo. */

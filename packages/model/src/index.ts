@@ -25,7 +25,6 @@ export {
   type ScaleSource,
   type Square,
   type Stage,
-  type Warning,
 } from './detection.js';
 export {
   MOVE_KINDS,
@@ -61,3 +60,13 @@ export {
   type Pixels,
   type Quantity,
 } from './units.js';
+export {
+  shown,
+  warningOf,
+  warningSaid,
+  type NamesIn,
+  type SaidSentence,
+  type SaidValue,
+  type Saying,
+  type Warning,
+} from './said.js';

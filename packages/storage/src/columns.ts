@@ -224,6 +224,23 @@ export type AnyTable = Omit<Table<unknown>, 'columns'> & { readonly columns: Rea
 /** `addedAt` as `added_at`. */
 export const sqlName = (key: string): string => key.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 
+/** A column with the names that the program and the database have for it. */
+interface Place {
+  readonly key: string;
+  readonly sql: string;
+  readonly column: Column<unknown>;
+}
+
+const PLACES = new WeakMap<object, readonly Place[]>();
+
+/** Columns of a table, worked out once: rows are read by the thousand. */
+function placesOf(table: AnyTable): readonly Place[] {
+  const places =
+    PLACES.get(table.columns) ?? columnsOf(table).map(([key, column]) => ({ key, sql: sqlName(key), column }));
+  PLACES.set(table.columns, places);
+  return places;
+}
+
 /** Columns of a table by name. */
 export const columnsOf = (table: AnyTable): [string, Column<unknown>][] =>
   Object.entries(table.columns as Readonly<Record<string, unknown>> as Readonly<Record<string, Column<unknown>>>);
@@ -239,12 +256,12 @@ const shown = (value: unknown): unknown =>
 export function toRow(table: AnyTable, values: object): Record<string, SqlValue> {
   const given = values as Readonly<Record<string, unknown>>;
   const row: Record<string, SqlValue> = {};
-  for (const [key, column] of columnsOf(table)) {
+  for (const { key, sql, column } of placesOf(table)) {
     const value = given[key];
     if (value === undefined) continue;
     const expected = column.refusal(value);
     if (expected !== null) throw badArgument(`${key} of ${table.name}`, expected, shown(value));
-    row[sqlName(key)] = column.toSql(value);
+    row[sql] = column.toSql(value);
   }
   return row;
 }
@@ -256,8 +273,8 @@ export function toRow(table: AnyTable, values: object): Record<string, SqlValue>
  */
 export function fromRow<R>(table: Table<R>, row: Row): R {
   const values: Record<string, unknown> = {};
-  for (const [key, column] of columnsOf(table)) {
-    const value = column.fromSql(row[sqlName(key)]);
+  for (const { key, sql, column } of placesOf(table)) {
+    const value = column.fromSql(row[sql]);
     const expected = column.refusal(value);
     if (expected !== null) {
       const message = `The store is damaged: ${key} in ${table.name} is not ${expected}. Run veligrid check, then restore a backup.`;
@@ -270,5 +287,7 @@ export function fromRow<R>(table: Table<R>, row: Row): R {
 
 /** An object without some of its keys. */
 export function without<R extends object, K extends keyof R>(row: R, ...keys: readonly K[]): Omit<R, K> {
-  return Object.fromEntries(Object.entries(row).filter(([key]) => !keys.includes(key as K))) as Omit<R, K>;
+  const left: Record<string, unknown> = {};
+  for (const [key, value] of Object.entries(row)) if (!keys.includes(key as K)) left[key] = value;
+  return left as Omit<R, K>;
 }

@@ -3,6 +3,7 @@ import { append } from './append.js';
 import { canonicalJson, columnsOf, fromRow, toRow, type Table } from './columns.js';
 import { nextEntry, together, type Context } from './context.js';
 import type { Change, JsonObject, Kept, Records, Said } from './contract.js';
+import { lastingRows, type Lasting } from './known-rows.js';
 import { CHANGE } from './log-tables.js';
 import { type Recorded } from './record-tables.js';
 
@@ -24,14 +25,24 @@ function fieldKeys<Fields>({ table, derived }: RecordTable<Fields>): string[] {
   return Object.keys(table.columns).filter((key) => !KEPT_KEYS.includes(key) && !own.includes(key));
 }
 
-const picked = (values: Values, keys: readonly string[]): Values =>
-  Object.fromEntries(keys.flatMap((key) => (values[key] === undefined ? [] : [[key, values[key]]])));
+function picked(values: Values, keys: readonly string[]): Values {
+  const found: Values = {};
+  for (const key of keys) if (values[key] !== undefined) found[key] = values[key];
+  return found;
+}
 
 /** A row as the callers know it: without the store's own columns. */
 export function asKept<Fields>(of: RecordTable<Fields>, row: Values): Kept<Fields> {
   const values = fromRow(of.table, row) as Values;
   return picked(values, [...fieldKeys(of), ...KEPT_KEYS.filter((key) => key !== 'entry')]) as Kept<Fields>;
 }
+
+/** Records as rows that never change: each change makes a revision of its own. */
+export const lastingRecords = <Fields>(of: RecordTable<Fields>): Lasting<Kept<Fields>> => ({
+  table: of.table.name,
+  nameOf: ({ id, revision }) => `${String(id)} ${String(revision)}`,
+  read: (row) => asKept(of, row),
+});
 
 /** What a history may show of the fields. */
 function shownFields<Fields>({ table }: RecordTable<Fields>, fields: Values): JsonObject {
@@ -121,8 +132,8 @@ export function recordsOf<Fields>(context: Context, of: RecordTable<Fields>): Re
     add: (fields, said) => together(context, (working) => add(working, of, fields, said)),
     get: (id) => read(context, of, id),
     async list() {
-      const rows = await context.db.selectFrom(table.name).selectAll().orderBy('entry').execute();
-      return rows.map((row) => asKept(of, row));
+      const rows = await context.db.selectFrom(table.name).select(['id', 'revision']).orderBy('entry').execute();
+      return lastingRows(context, lastingRecords(of), rows);
     },
     change: (id, revision, fields, said) =>
       together(context, (working) => change(working, of, { id, revision, fields }, said)),

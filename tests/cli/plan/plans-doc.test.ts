@@ -1,5 +1,5 @@
-import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { RULE_SENTENCES } from '../../../packages/hatchery/src/rules/sentences.js';
 import { ask, kinds, text } from './support.js';
 
 const document = text('docs/plans.md');
@@ -77,11 +77,7 @@ describe('the worked examples of docs/plans.md', () => {
     },
   );
   it('every warning that a rule may raise is explained', () => {
-    const folder = new URL('../../../packages/hatchery/src/rules/', import.meta.url);
-    const sources = readdirSync(folder).map((file) => readFileSync(new URL(file, folder), 'utf8'));
-    const raised = sources.flatMap((source) =>
-      [...source.matchAll(/code: (?:slower \? )?'([a-z0-9-]+)'/g)].map(([, code]) => code),
-    );
+    const raised = Object.keys(RULE_SENTENCES).map((name) => name.split('.')[0]);
     expect(raised.length).toBeGreaterThan(25);
     expect([...new Set(raised)].filter((code) => !document.includes(`\`${code}\``))).toEqual([]);
   });

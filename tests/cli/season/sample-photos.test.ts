@@ -28,7 +28,7 @@ async function sample(...args: string[]): Promise<{ out: string; code: number; e
     err: (text: string) => (said.err += text),
     errIsTerminal: false,
   };
-  const code = await run(['sample', ...args], console, undefined, countFile);
+  const code = await run(['sample', ...args], console, { countFile });
   return { out: said.out, code, error: said.err.trim() };
 }
 

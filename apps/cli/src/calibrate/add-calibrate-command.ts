@@ -1,5 +1,6 @@
 import { InvalidArgumentError, type Command } from 'commander';
-import type { Console } from '../console.js';
+import { aboveZero } from '../above-zero.js';
+import type { Adding } from '../adding.js';
 import { calibrateCommand, type CalibrateArguments } from './calibrate-command.js';
 
 const HELP = `
@@ -15,14 +16,6 @@ Examples:
 Nothing is saved that can't be relied on: fewer than three lines, lines that stray, or a division that may be half or
 twice the true one end with exit code 4 and the reason. Earlier calibrations of a name are kept; the latest is used.`;
 
-function aboveZero(text: string): number {
-  const value = Number(text);
-  if (text.trim() === '' || !Number.isFinite(value) || value <= 0) {
-    throw new InvalidArgumentError('Give a number above 0.');
-  }
-  return value;
-}
-
 function fourNumbers(text: string): number[] {
   const numbers = text.split(',').map((part) => (part.trim() === '' ? Number.NaN : Number(part)));
   if (numbers.length !== 4 || !numbers.every(Number.isFinite)) {
@@ -32,7 +25,7 @@ function fourNumbers(text: string): number[] {
 }
 
 /** Adds `calibrate`. */
-export function addCalibrateCommand(program: Command, console: Console, done: (code: number) => void): void {
+export function addCalibrateCommand(program: Command, { console, done }: Adding): void {
   program
     .command('calibrate')
     .description('the scale of a microscope from a photo of something of known size, to count with')

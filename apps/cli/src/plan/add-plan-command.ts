@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import type { Console } from '../console.js';
+import type { Adding } from '../adding.js';
 import { planCommand, type PlanArguments } from './plan-command.js';
 
 const PLAN_HELP = `
@@ -16,7 +16,7 @@ example, and how to put your own figures in place of the presets: docs/plans.md.
 Exit codes: 0 done; 1 a fault of Veligrid; 2 wrong arguments or input.`;
 
 /** Adds `veligrid plan`. */
-export function addPlanCommand(program: Command, console: Console, done: (code: number) => void): void {
+export function addPlanCommand(program: Command, { console, done }: Adding): void {
   program
     .command('plan')
     .description('what to do with a count: pour, stock, screen, feed, set, pack and breed, each figure with its source')

@@ -1,5 +1,4 @@
 import { VeligridError } from '@veligrid/model';
-import { PROGRAM_VERSION } from '@veligrid/server';
 import { answerPlan, find, keepPlan, ownFiguresOf, type Desk, type PlanAnswer } from '@veligrid/season';
 import type { Console } from '../console.js';
 import { EXIT } from '../exit-codes.js';
@@ -56,6 +55,8 @@ async function kept(question: unknown, given: PlanArguments, console: Console): 
       '--save takes the figures that the hatchery keeps: put those of your file there first (Settings, Figures).',
     );
   }
+  // read only when a plan is kept: the server takes longer to read than any plan
+  const { PROGRAM_VERSION } = await import('@veligrid/server');
   const entry = await recording({ data, by }, async (desk) => {
     const [sampleId, batchId, tankId] = [
       await idOf(desk, 'sample', sample),

@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import type { Adding } from '../adding.js';
 import { MOVE_KINDS, type MoveKind } from '@veligrid/model';
 import { EXIT } from '../exit-codes.js';
 import {
@@ -19,7 +20,7 @@ import {
   WATER,
 } from '@veligrid/season';
 import { looking, type DeskOptions } from './open-desk.js';
-import { addRecordCommand, withData, type Adding } from './record-command.js';
+import { addRecordCommand, withData } from './record-command.js';
 import { listAnimals, listBatches, listCultures, listSpawns, listTanks, type ListView } from './show/lists.js';
 import { rowsText, viewText } from './show/plain-text.js';
 import { showAnimal, showBatch, showCulture, showSpawn, showTank, type ShowView } from './show/shows.js';

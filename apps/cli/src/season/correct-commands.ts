@@ -1,9 +1,10 @@
 import type { Command } from 'commander';
+import type { Adding } from '../adding.js';
 import { VeligridError } from '@veligrid/model';
 import { CORRECTABLE, correctableOf, correctEntry, takeBackEntry } from '@veligrid/season';
 import { EXIT } from '../exit-codes.js';
 import { recording, type DeskOptions } from './open-desk.js';
-import { withBy, type Adding } from './record-command.js';
+import { withBy } from './record-command.js';
 
 /** `number=5e5` as a field and its value; nothing after the sign takes a value away. */
 function change(said: string): readonly [name: string, value: string] {

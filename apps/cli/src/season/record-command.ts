@@ -1,14 +1,8 @@
 import { Option, type Command } from 'commander';
-import type { Console } from '../console.js';
+import type { Adding } from '../adding.js';
 import { EXIT } from '../exit-codes.js';
 import { type Answered, type Field, Given, ISO_FORMATS, type Kind } from '@veligrid/season';
 import { recording, type DeskOptions } from './open-desk.js';
-
-/** What commands are added with. */
-export interface Adding {
-  readonly console: Console;
-  readonly done: (code: number) => void;
-}
 
 /** Options as the parser gives them. */
 export type Parsed = DeskOptions & { readonly by: string } & Readonly<Record<string, string | boolean | undefined>>;

@@ -1,5 +1,5 @@
 import { InvalidArgumentError, type Command } from 'commander';
-import type { Console } from '../console.js';
+import type { Adding } from '../adding.js';
 import { serveCommand, type ServeArguments } from './serve-command.js';
 
 const HELP = `
@@ -42,7 +42,7 @@ function serverThreads(text: string): number {
 }
 
 /** Adds `veligrid serve`. */
-export function addServe(program: Command, console: Console, done: (code: number) => void): void {
+export function addServe(program: Command, { console, done }: Adding): void {
   program
     .command('serve')
     .description('the viewer: drop photos, check and correct what was found, sign counts off')

@@ -1,5 +1,6 @@
-import { InvalidArgumentError, Option, type Command } from 'commander';
-import type { Console } from '../console.js';
+import type { Command } from 'commander';
+import type { Adding } from '../adding.js';
+import { notNegative } from '../not-negative.js';
 import { fertilisationCommand, type FertilisationArguments } from './fertilisation-command.js';
 import { learnCommand, type LearnArguments } from './learn-command.js';
 import { stagesCommand, type StagesArguments } from './stages-command.js';
@@ -13,30 +14,8 @@ Example:
   veligrid learn --detections results/ --corrections day4.csv --out rules-1.1.json
   veligrid count day5/ --rules rules-1.1.json --out results5`;
 
-/** A number of 0 or more from the command line. */
-function notNegative(text: string): number {
-  const value = Number(text);
-  if (text.trim() === '' || !Number.isFinite(value) || value < 0) {
-    throw new InvalidArgumentError('Give a number of 0 or more.');
-  }
-  return value;
-}
-
-/** Adds the options that say by what stages are judged and of what sample. */
-export function addStagingOptions(command: Command): Command {
-  return command
-    .option('--rules <file>', 'stage rules that veligrid learn wrote (default: the starting rules)')
-    .option('--species <name>', 'eastern-oyster, pacific-oyster, hard-clam, or your own preset.json', 'eastern-oyster')
-    .option('--age-hours <n>', 'hours after fertilisation', notNegative)
-    .addOption(
-      new Option('--sample <kind>', 'state of the sample').choices(['live', 'chilled', 'fixed']).default('live'),
-    )
-    .option('--fixative <name>', 'what a fixed sample was fixed with')
-    .option('--buffered', 'the fixative was buffered');
-}
-
 /** Adds `stages`, `learn` and `fertilisation`. */
-export function addStageCommands(program: Command, console: Console, done: (code: number) => void): void {
+export function addStageCommands(program: Command, { console, done }: Adding): void {
   program
     .command('stages')
     .description('the stage rules as a table for people')

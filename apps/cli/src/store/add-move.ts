@@ -1,5 +1,6 @@
 import type { Command } from 'commander';
 import { moveStore, readDatabaseFile } from '@veligrid/storage';
+import type { Adding } from '../adding.js';
 import type { Console } from '../console.js';
 import { EXIT } from '../exit-codes.js';
 
@@ -37,7 +38,7 @@ async function move({ data, to }: MoveArguments, console: Console): Promise<numb
 }
 
 /** Adds `veligrid move`. */
-export function addMove(program: Command, console: Console, done: (code: number) => void): void {
+export function addMove(program: Command, { console, done }: Adding): void {
   program
     .command('move')
     .description('copy a hatchery from its folder into a database that many machines use, and compare')

@@ -10,6 +10,7 @@ import {
   storageUse,
   type Flaw,
 } from '@veligrid/storage';
+import type { Adding } from '../adding.js';
 import type { Console } from '../console.js';
 import { EXIT } from '../exit-codes.js';
 
@@ -114,7 +115,7 @@ async function importFrom(from: string, { data }: DataOption, console: Console):
 }
 
 /** Adds `backup`, `restore`, `check`, `export` and `import`. */
-export function addStoreCommands(program: Command, console: Console, done: (code: number) => void): void {
+export function addStoreCommands(program: Command, { console, done }: Adding): void {
   const command = (name: string, description: string, data: string): Command =>
     program.command(name).description(description).requiredOption('--data <folder>', data);
   command(

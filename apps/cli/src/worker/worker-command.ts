@@ -3,6 +3,7 @@ import { startRunner } from '@veligrid/jobs';
 import { VeligridError } from '@veligrid/model';
 import { logLine, startUpkeep } from '@veligrid/server';
 import { openStore, placeFromEnvironment, readDatabaseFile } from '@veligrid/storage';
+import type { Adding } from '../adding.js';
 import type { Console } from '../console.js';
 import { EXIT } from '../exit-codes.js';
 import { stopAsked } from '../serve/stop-asked.js';
@@ -46,7 +47,7 @@ async function workerCommand({ databaseFile, threads, cache }: WorkerArguments, 
 }
 
 /** Adds `veligrid worker`. */
-export function addWorker(program: Command, console: Console, done: (code: number) => void): void {
+export function addWorker(program: Command, { console, done }: Adding): void {
   program
     .command('worker')
     .description('count the photos that wait in a database shared by several machines')

@@ -65,18 +65,24 @@ function Plans({ after }: { readonly after: AfterCount }): VNode {
 
 /** What a signed-off count changes, and what to do with it. */
 export function AfterScreen({ id }: { readonly id: string }): VNode {
-  const { value: after, trouble } = useAnswer(
-    () => ask<'getAfterCount'>('get', '/samples/{sample}/after', { at: { sample: id } }),
-    [id],
-  );
+  const {
+    value: after,
+    trouble,
+    again,
+  } = useAnswer(() => ask<'getAfterCount'>('get', '/samples/{sample}/after', { at: { sample: id } }), [id]);
   if (after === null) {
     return trouble === null ? <p role="status">{say('app.loading')}</p> : <Trouble text={trouble} />;
   }
   return (
     <div class="stack page">
-      <h1>{say('after.title', { name: after.sample.name })}</h1>
+      <div class="side-by-side spread">
+        <h1>{say('after.title', { name: after.sample.name })}</h1>
+        <a class="button not-printed" href={writeAddress({ screen: 'sign-off', count: after.sample.id })}>
+          {say('after.result')}
+        </a>
+      </div>
       <About after={after} />
-      <ChangesSheet after={after} />
+      <ChangesSheet after={after} onChanged={again} />
       {after.plans.length > 0 && (
         <section class="sheet stack">
           <h2>{say('after.plans')}</h2>

@@ -3,6 +3,7 @@ import type { Stage } from '@veligrid/model';
 import type { ComponentChildren, VNode } from 'preact';
 import { ScrollX } from '../parts/scroll-x.js';
 import { StageSign } from '../parts/stage-sign.js';
+import { CorrectButton } from '../spawns/correct-button.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords, type ShownLimits } from '../words/limits.js';
 import { dateTime, decimals, percent, threeFigures } from '../words/numbers.js';
@@ -120,12 +121,28 @@ function Stages({ after: { shares, before } }: { readonly after: AfterCount }): 
   );
 }
 
-function Moves({ moves, title }: { readonly moves: AfterCount['between']; readonly title: string }): VNode | null {
+interface MovesProps {
+  readonly moves: AfterCount['between'];
+  readonly title: string;
+  readonly onChanged: () => void;
+}
+
+/** Moves, each with the way to its entry. */
+function Moves({ moves, title, onChanged }: MovesProps): VNode | null {
   if (moves.length === 0) return null;
-  const said = moves.map(({ kind, at, number }) =>
-    say('after.moved', { what: sayOr(`move.${kind}`, kind), number: threeFigures(number), when: dateTime(at) }),
+  return (
+    <Line name={title}>
+      {moves.map(({ id, kind, at, number }) => {
+        const what = sayOr(`move.${kind}`, kind);
+        return (
+          <div key={id}>
+            {say('after.moved', { what, number: threeFigures(number), when: dateTime(at) })}{' '}
+            <CorrectButton kind="move" id={id} at={at} of={what} onChanged={onChanged} />
+          </div>
+        );
+      })}
+    </Line>
   );
-  return <Line name={title}>{said.join('; ')}</Line>;
 }
 
 function BeforeLine({ before }: Pick<AfterCount, 'before'>): VNode {
@@ -144,8 +161,14 @@ function BeforeLine({ before }: Pick<AfterCount, 'before'>): VNode {
   );
 }
 
+interface Props {
+  readonly after: AfterCount;
+  /** Something that it rests on was corrected. */
+  readonly onChanged: () => void;
+}
+
 /** What a count changes: survival, growth, yield and stages, held against what came before. */
-export function ChangesSheet({ after }: { readonly after: AfterCount }): VNode {
+export function ChangesSheet({ after, onChanged }: Props): VNode {
   const { alive, meanLengthUm, measured, deadLeftOut, ageDays, survival, growth, dYield, notWorkedOut } = after;
   const warnings = [survival, growth, dYield].flatMap((one) => one?.warnings ?? []);
   return (
@@ -167,8 +190,8 @@ export function ChangesSheet({ after }: { readonly after: AfterCount }): VNode {
                 {say('result.bracket', { low: threeFigures(alive.low), high: threeFigures(alive.high) })}
               </Line>
               <BeforeLine before={after.before} />
-              <Moves moves={after.between} title={say('after.between')} />
-              <Moves moves={after.since} title={say('after.since')} />
+              <Moves moves={after.between} title={say('after.between')} onChanged={onChanged} />
+              <Moves moves={after.since} title={say('after.since')} onChanged={onChanged} />
               <Survival survival={survival} />
               <Yield dYield={dYield} />
               <Line name={say('plan.mean-length')}>

@@ -20,8 +20,12 @@ interface Props {
   readonly onOpen?: (entry: OpenEntry) => void;
 }
 
-/** The moves behind a line, each opening its entry. */
-function Moves({ moves, timeline, onOpen }: Omit<Props, 'balance'> & { readonly moves: readonly string[] }): VNode {
+/** The moves behind a number, each opening its entry. */
+export function Moves({
+  moves,
+  timeline,
+  onOpen,
+}: Omit<Props, 'balance'> & { readonly moves: readonly string[] }): VNode {
   const found = moves.flatMap((id) => {
     const of = timeline.find(({ entries }) => entries.some((entry) => entry.id === id));
     return of === undefined ? [] : [{ id, of }];

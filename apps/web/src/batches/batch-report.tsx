@@ -118,7 +118,7 @@ function Paper({ season }: { readonly season: BatchSeason }): VNode {
           {now.length === 0 ? <p>{say('batch.nowhere')}</p> : <NowTable now={now} />}
         </section>
         <GrowthSection season={season} onPaper />
-        <SurvivalSection survival={survival} onPaper />
+        <SurvivalSection survival={survival} timeline={timeline} onPaper />
         <StagesSection counts={counts} onPaper />
         <BalanceSection balance={balance} timeline={timeline} />
         <PedigreeSection season={season} />

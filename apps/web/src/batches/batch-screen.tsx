@@ -61,7 +61,7 @@ function Page({ season, again }: PageProps): VNode {
       <RefusedSection refused={refused} onOpen={setOpen} />
       <NowSection now={now} />
       <GrowthSection season={season} />
-      <SurvivalSection survival={survival} />
+      <SurvivalSection survival={survival} timeline={timeline} onOpen={setOpen} />
       <StagesSection counts={counts} />
       <div class="columns broad">
         <BalanceSection balance={balance} timeline={timeline} onOpen={setOpen} />

@@ -26,13 +26,26 @@ interface Props {
 }
 
 const TIMES: readonly string[] = ['at', 'ended_at'];
-const TEXTS: readonly string[] = ['name', 'cue', 'cultch', 'place', 'note'];
+const TEXTS: readonly string[] = [
+  ...['name', 'line', 'origin', 'selected_for', 'dam', 'sire'],
+  ...['cue', 'cultch', 'place', 'note'],
+];
+const CHOICES: Readonly<Record<string, readonly string[]>> = {
+  sex: ['female', 'male', 'both', 'unknown'],
+  species: ['eastern-oyster', 'pacific-oyster', 'hard-clam'],
+};
 
-const fieldOf = (name: string): EntryField => ({
-  name,
-  label: sayOr(`said.${name}`, name),
-  as: TIMES.includes(name) ? 'time' : TEXTS.includes(name) ? 'text' : 'number',
-});
+/** What was said of a field, in the language on screen where it is one of our own names. */
+const saidWords = (name: string, text: string): string => (name in CHOICES ? sayOr(`${name}.${text}`, text) : text);
+
+function fieldOf(name: string): EntryField {
+  const about = { name, label: sayOr(`said.${name}`, name) };
+  const choices = CHOICES[name];
+  if (choices !== undefined) {
+    return { ...about, as: 'choice', options: choices.map((value) => ({ value, label: saidWords(name, value) })) };
+  }
+  return { ...about, as: TIMES.includes(name) ? 'time' : TEXTS.includes(name) ? 'text' : 'number' };
+}
 
 /** What stands, as it would be typed. */
 const startOf = ({ fields }: StandingEntry): EntryText =>
@@ -59,7 +72,7 @@ function Versions({ entry }: { readonly entry: StandingEntry }): VNode {
             <span class="soft">
               {Object.entries(fields)
                 .filter(([name, text]) => text !== '' && !TIMES.includes(name))
-                .map(([name, text]) => `${sayOr(`said.${name}`, name)}: ${text}`)
+                .map(([name, text]) => `${sayOr(`said.${name}`, name)}: ${saidWords(name, text)}`)
                 .join(' · ')}
             </span>
           </li>

@@ -1,6 +1,6 @@
 import type { BatchSeason } from '@veligrid/api';
 import type { VNode } from 'preact';
-import { writeAddress } from '../state/address.js';
+import { writeAddress, type Place } from '../state/address.js';
 import { percent, threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
 
@@ -20,16 +20,31 @@ interface RowProps {
   readonly part: Part;
 }
 
-const PartRow = ({ what, part: { id, name, share, takenAsEqual } }: RowProps): VNode => (
+/** Where a part is recorded: a cross stands on the page of its spawn, a parent among the animals. */
+function placeOf({ what, part: { id, spawns } }: RowProps): Place {
+  if (what === 'batch') return { screen: 'batch', id };
+  if (what !== 'cross') return { screen: 'animals', animal: id };
+  const [spawn] = spawns;
+  return spawn === undefined ? { screen: 'spawns' } : { screen: 'spawn', id: spawn.id };
+}
+
+const PartRow = ({ what, part }: RowProps): VNode => (
   <tr>
     <td>{say(`pedigree.${what}`)}</td>
     <th scope="row">
-      {what === 'batch' ? <a href={writeAddress({ screen: 'batch', id })}>{name}</a> : name}
-      {takenAsEqual && <span class="equal small soft">{say('pedigree.equal')}</span>}
+      <a href={writeAddress(placeOf({ what, part }))}>{part.name}</a>
+      {part.takenAsEqual && <span class="equal small soft">{say('pedigree.equal')}</span>}
     </th>
-    <td class="number">{percent(share)}</td>
+    <td>
+      {part.spawns.map(({ id, name }) => (
+        <a key={id} class="in-line" href={writeAddress({ screen: 'spawn', id })}>
+          {name}
+        </a>
+      ))}
+    </td>
+    <td class="number">{percent(part.share)}</td>
     <td class="bar-cell">
-      <ShareBar share={share} />
+      <ShareBar share={part.share} />
     </td>
   </tr>
 );
@@ -61,6 +76,7 @@ export function PedigreeSection({ season: { pedigree, batch } }: { readonly seas
             <tr>
               <th scope="col">{say('pedigree.what')}</th>
               <th scope="col">{say('pedigree.name')}</th>
+              <th scope="col">{say('pedigree.spawn')}</th>
               <th scope="col" class="number">
                 {say('pedigree.share')}
               </th>
@@ -75,6 +91,7 @@ export function PedigreeSection({ season: { pedigree, batch } }: { readonly seas
               <tr>
                 <td />
                 <th scope="row">{say('pedigree.unknown')}</th>
+                <td />
                 <td class="number">{percent(unknown)}</td>
                 <td class="bar-cell">
                   <ShareBar share={unknown} />

@@ -1,4 +1,4 @@
-import type { BatchSeason } from '@veligrid/api';
+import type { BatchSeason, Happening } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { Chart } from '../charts/chart.js';
 import { SurvivalChart } from '../charts/survival-chart.js';
@@ -8,6 +8,8 @@ import { limitsWords, type ShownLimits } from '../words/limits.js';
 import { shortMoment } from '../words/dates.js';
 import { decimals, percent, threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
+import { Moves } from './balance-section.js';
+import type { OpenEntry } from './entry-dialog.js';
 
 type Survival = BatchSeason['survival'];
 
@@ -45,7 +47,14 @@ function PointTable({ points }: Pick<Survival, 'points'>): VNode {
 
 const HEADS = ['from', 'to', 'start', 'out', 'expected', 'alive', 'unexplained', 'part', 'per-day', 'says'] as const;
 
-function IntervalTable({ intervals }: Pick<Survival, 'intervals'>): VNode {
+interface IntervalProps extends Pick<Survival, 'intervals'> {
+  /** To name the moves that a number is added up from. */
+  readonly timeline: readonly Happening[];
+  /** Left out on paper. */
+  readonly onOpen?: (entry: OpenEntry) => void;
+}
+
+function IntervalTable({ intervals, timeline, onOpen }: IntervalProps): VNode {
   const number = (limits: ShownLimits): string => limitsWords(limits, threeFigures);
   return (
     <table class="small intervals">
@@ -73,7 +82,10 @@ function IntervalTable({ intervals }: Pick<Survival, 'intervals'>): VNode {
             <td class="time">{countLink(one.toSample.id, shortMoment(one.toAt))}</td>
             <td>{number(one.start)}</td>
             <td>
-              {one.out.map(({ line, animals }) => `${say(`balance.${line}`)} ${threeFigures(animals)}`).join(', ')}
+              {one.out.map(({ line, animals }) => `${say(`balance.${line}`)} ${threeFigures(animals)}`).join(', ')}{' '}
+              {onOpen !== undefined && (
+                <Moves moves={one.out.flatMap(({ moves }) => moves)} timeline={timeline} onOpen={onOpen} />
+              )}
             </td>
             <td>{number(one.expected)}</td>
             <td>{number(one.alive)}</td>
@@ -106,14 +118,13 @@ function Summary({ survival }: { readonly survival: Survival }): VNode {
   );
 }
 
-/** How many came through, from the start and from count to count. */
-export function SurvivalSection({
-  survival,
-  onPaper = false,
-}: {
+interface Props extends Omit<IntervalProps, 'intervals'> {
   readonly survival: Survival;
   readonly onPaper?: boolean;
-}): VNode {
+}
+
+/** How many came through, from the start and from count to count. */
+export function SurvivalSection({ survival, onPaper = false, ...rest }: Props): VNode {
   const { points, intervals } = survival;
   if (points.length === 0) {
     return (
@@ -123,7 +134,7 @@ export function SurvivalSection({
       </section>
     );
   }
-  const table = <IntervalTable intervals={intervals} />;
+  const table = <IntervalTable intervals={intervals} {...rest} />;
   return (
     <Chart
       title={say('survival.title')}

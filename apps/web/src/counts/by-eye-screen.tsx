@@ -76,7 +76,7 @@ export function ByEyeScreen(): VNode {
             start={{ stage: 'd-larva', state: 'live' }}
             go={say('eye.add')}
             onKept={({ id }) => {
-              goTo({ screen: 'sign-off', count: id });
+              goTo({ screen: 'after', id });
             }}
           />
           <Cautions codes={['fixed-samples']} />

@@ -1,6 +1,7 @@
 import type { Morning } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
+import { refusalWords } from '../batches/entry-names.js';
 import { DayBar } from '../parts/day-bar.js';
 import { Trouble } from '../parts/trouble.js';
 import { Waiting } from '../parts/waiting.js';
@@ -71,7 +72,7 @@ export function MorningScreen({ day }: { readonly day: string | null }): VNode {
           <p>{say('morning.refused', { n: value.refused.length })}</p>
           <ul>
             {value.refused.map(({ id, why }) => (
-              <li key={id}>{why}</li>
+              <li key={id}>{refusalWords(why)}</li>
             ))}
           </ul>
         </div>

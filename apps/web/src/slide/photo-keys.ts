@@ -24,7 +24,7 @@ const ARROWS: Readonly<Record<string, Point>> = {
 
 /** Moves the cross by screen pixels, and the photo with it when it would leave the view. */
 function moveCross(view: SlideView, state: SlideState, work: Work, [dx, dy]: Point): void {
-  const { scale } = view.picture.sight();
+  const { scale } = view.picture.restSight();
   const moved = crossMoved(work, [dx / scale, dy / scale], view.middle());
   state.work.value = moved;
   if (moved.cross === null) return;
@@ -37,7 +37,7 @@ function moveCross(view: SlideView, state: SlideState, work: Work, [dx, dy]: Poi
 function enter(view: SlideView, state: SlideState, work: Work): void {
   const cross = work.cross ?? view.middle();
   if (work.tool === 'join') {
-    view.tap(cross, REACH / view.picture.sight().scale);
+    view.tap(cross, REACH / view.picture.restSight().scale);
     return;
   }
   const last = work.taps.at(-1);
@@ -79,7 +79,7 @@ export function pressedOnPhoto(event: KeyboardEvent, view: SlideView, state: Sli
 /** Enter without a tool selects what lies in the middle of the view. */
 function chosenByKey(key: string, view: SlideView): boolean {
   if (key !== 'Enter') return false;
-  view.tap(view.middle(), (4 * REACH) / view.picture.sight().scale);
+  view.tap(view.middle(), (4 * REACH) / view.picture.restSight().scale);
   return true;
 }
 

@@ -104,9 +104,16 @@ export class Picture {
 
   /** Where the photo lies now; a whole photo in an empty view before it is open. */
   sight(): Sight {
-    const { viewport } = this.#viewer;
-    const size = viewport.getContainerSize();
-    const bounds = viewport.getBoundsNoRotate(true);
+    return this.#sightOf(this.#viewer.viewport.getBoundsNoRotate(true));
+  }
+
+  /** Where the photo will lie when a move under way has come to rest: keys mean that, as they may come quicker. */
+  restSight(): Sight {
+    return this.#sightOf(this.#viewer.viewport.getBoundsNoRotate(false));
+  }
+
+  #sightOf(bounds: OpenSeadragon.Rect): Sight {
+    const size = this.#viewer.viewport.getContainerSize();
     // Width 1 in the tile viewer's own frame is the width of the photo. Pixel centres lie at integers.
     const scale = size.x / (bounds.width * this.#tiles.widthPx);
     return {
@@ -148,7 +155,7 @@ export class Picture {
 
   /** Moves the view only as far as needed to have a box in it. */
   keepInView(box: Box): void {
-    const { left, top, scale, width, height } = this.sight();
+    const { left, top, scale, width, height } = this.restSight();
     const dx = Math.min(0, box.minX - left) + Math.max(0, box.maxX - left - width / scale);
     const dy = Math.min(0, box.minY - top) + Math.max(0, box.maxY - top - height / scale);
     if (dx !== 0 || dy !== 0) this.moveBy((dx * scale) / width, (dy * scale) / height);
@@ -156,7 +163,7 @@ export class Picture {
 
   /** Brings a box into view only when it is out of it. */
   reveal(box: Box): void {
-    const { left, top, scale, width, height } = this.sight();
+    const { left, top, scale, width, height } = this.restSight();
     const edge = 12 / scale;
     const inView =
       box.minX > left + edge &&

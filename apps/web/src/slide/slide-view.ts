@@ -76,9 +76,9 @@ export class SlideView {
     state.choose(this.#hits().at(point, reachPx));
   }
 
-  /** Middle of the view in pixels of the photo. */
+  /** Middle of the view, when it has come to rest, in pixels of the photo. */
   middle(): Point {
-    const { left, top, scale, width, height } = this.picture.sight();
+    const { left, top, scale, width, height } = this.picture.restSight();
     return [left + width / 2 / scale, top + height / 2 / scale];
   }
 

@@ -1,4 +1,5 @@
 import type { Animal } from '@veligrid/api';
+import { useEffect, useRef } from 'preact/hooks';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
 import { EntryForm } from '../entries/entry-form.js';
@@ -9,6 +10,7 @@ import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
 import { mayCount, session } from '../state/session.js';
 import { say } from '../words/say.js';
+import { CorrectButton } from './correct-button.js';
 import { animalFields, maybe, noteField } from './spawn-fields.js';
 
 const parentWords = ({ parents }: Animal): string =>
@@ -16,9 +18,39 @@ const parentWords = ({ parents }: Animal): string =>
     ? say('animal.parents-unknown')
     : say('animal.parents-of', { dam: parents.dam || '?', sire: parents.sire || '?' });
 
-function AnimalRow({ animal }: { readonly animal: Animal }): VNode {
+interface RowProps {
+  readonly animal: Animal;
+  /** It is the one that somebody came for. */
+  readonly marked: boolean;
+  readonly onChanged: () => void;
+}
+
+/** What was said of an animal and of its parents, each to be corrected. */
+function Correcting({ animal: { id, name, addedAt, parents }, onChanged }: Omit<RowProps, 'marked'>): VNode {
   return (
-    <tr>
+    <>
+      <CorrectButton kind="animal" id={id} at={addedAt} of={name} onChanged={onChanged} />
+      {parents !== null && (
+        <CorrectButton
+          kind="parents"
+          id={parents.id}
+          at={addedAt}
+          of={say('animal.parents-of-whom', { name })}
+          words={say('animal.parents')}
+          onChanged={onChanged}
+        />
+      )}
+    </>
+  );
+}
+
+function AnimalRow({ animal, marked, onChanged }: RowProps): VNode {
+  const row = useRef<HTMLTableRowElement>(null);
+  useEffect(() => {
+    if (marked) row.current?.scrollIntoView({ block: 'center' });
+  }, [marked]);
+  return (
+    <tr ref={row} class={marked ? 'marked' : undefined} aria-current={marked ? 'true' : undefined}>
       <th scope="row">{animal.name}</th>
       <td>{say(`sex.${animal.sex}`)}</td>
       <td>{animal.line}</td>
@@ -31,6 +63,9 @@ function AnimalRow({ animal }: { readonly animal: Animal }): VNode {
             {name}
           </a>
         ))}
+      </td>
+      <td>
+        <Correcting animal={animal} onChanged={onChanged} />
       </td>
     </tr>
   );
@@ -46,7 +81,13 @@ const HEADS = [
   'animal.spawned',
 ] as const;
 
-function AnimalTable({ animals }: { readonly animals: readonly Animal[] }): VNode {
+interface TableProps {
+  readonly animals: readonly Animal[];
+  readonly marked: string | null;
+  readonly onChanged: () => void;
+}
+
+function AnimalTable({ animals, marked, onChanged }: TableProps): VNode {
   return (
     <section class="sheet">
       <ScrollX label={say('animals.title')}>
@@ -58,11 +99,12 @@ function AnimalTable({ animals }: { readonly animals: readonly Animal[] }): VNod
                   {say(head)}
                 </th>
               ))}
+              <td />
             </tr>
           </thead>
           <tbody>
             {animals.map((animal) => (
-              <AnimalRow key={animal.id} animal={animal} />
+              <AnimalRow key={animal.id} animal={animal} marked={animal.id === marked} onChanged={onChanged} />
             ))}
           </tbody>
         </table>
@@ -113,8 +155,12 @@ function Forms({ animals, onKept }: FormsProps): VNode {
   );
 }
 
-/** Animals that are kept to spawn: their lines and parents, and a form for a new one. */
-export function AnimalsScreen(): VNode {
+/**
+ * Animals that are kept to spawn: their lines and parents, and a form for a new one.
+ *
+ * @param props.marked id of the animal that the address names
+ */
+export function AnimalsScreen({ marked }: Pick<TableProps, 'marked'>): VNode {
   const { value, trouble, again } = useAnswer(() => ask<'listAnimals'>('get', '/animals'), []);
   return (
     <div class="stack page">
@@ -126,7 +172,9 @@ export function AnimalsScreen(): VNode {
       </div>
       <Trouble text={trouble} />
       {value?.animals.length === 0 && <p class="sheet">{say('animals.none')}</p>}
-      {value !== null && value.animals.length > 0 && <AnimalTable animals={value.animals} />}
+      {value !== null && value.animals.length > 0 && (
+        <AnimalTable animals={value.animals} marked={marked} onChanged={again} />
+      )}
       {value !== null && mayCount.value && <Forms animals={value.animals} onKept={again} />}
     </div>
   );

@@ -11,11 +11,13 @@ interface Props {
   readonly at: string;
   /** What it is about, for those who don't see the row. */
   readonly of: string;
+  /** Words on it; default: look at it. */
+  readonly words?: string;
   readonly onChanged: () => void;
 }
 
 /** What was said of an entry, to be corrected or taken back. */
-export function CorrectButton({ kind, id, at, of, onChanged }: Props): VNode {
+export function CorrectButton({ kind, id, at, of, words, onChanged }: Props): VNode {
   const [open, setOpen] = useState(false);
   return (
     <span class="not-printed">
@@ -26,7 +28,7 @@ export function CorrectButton({ kind, id, at, of, onChanged }: Props): VNode {
           setOpen(true);
         }}
       >
-        {say('entry.look')}
+        {words ?? say('entry.look')}
       </Button>
       {open && (
         <EntryDialog

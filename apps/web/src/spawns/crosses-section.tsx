@@ -17,12 +17,15 @@ interface Props {
 
 type Cross = SpawnView['crosses'][number];
 
-/** Names in a row, none of them broken at its hyphen. */
+/** Animals in a row, none of them broken at its hyphen, each leading to what is known of it. */
 const Names = ({ of }: { readonly of: readonly { readonly id: string; readonly name: string }[] }): VNode => (
   <>
     {of.map(({ id, name }, i) => (
       <span key={id} class="whole">
-        {i === 0 ? name : `, ${name}`}
+        {i > 0 && ', '}
+        <a class="in-line" href={writeAddress({ screen: 'animals', animal: id })}>
+          {name}
+        </a>
       </span>
     ))}
   </>

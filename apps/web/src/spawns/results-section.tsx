@@ -42,7 +42,10 @@ function Table({ view, onChanged }: Omit<Props, 'animals'>): VNode {
           {view.results.map((one) => (
             <tr key={one.id}>
               <th scope="row">
-                {one.animal} <span class="soft small">{one.line}</span>
+                <a class="in-line" href={writeAddress({ screen: 'animals', animal: one.animalId })}>
+                  {one.animal}
+                </a>{' '}
+                <span class="soft small">{one.line}</span>
               </th>
               <td>{say(`outcome.${one.outcome}`)}</td>
               <td>{say(`sex.${one.sex}`)}</td>

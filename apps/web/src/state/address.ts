@@ -1,5 +1,5 @@
 /** Screens that belong to nothing else and are named by one word, first in the address. */
-const ALONE = ['counts', 'batches', 'spawns', 'animals', 'by-eye', 'settings', 'sign-in'] as const;
+const ALONE = ['counts', 'batches', 'spawns', 'by-eye', 'settings', 'sign-in'] as const;
 /** Screens about one day, which the address may name: `#/morning/2026-05-06`. */
 const OF_DAY = ['morning', 'feed'] as const;
 /** Pages below the settings: `#/settings/tanks`. */
@@ -13,6 +13,8 @@ export type Place =
   | { readonly screen: (typeof ALONE)[number] | (typeof SETTING_PAGES)[number] }
   /** A new count, of a batch when it is begun from there. */
   | { readonly screen: 'begin'; readonly batch?: string }
+  /** All animals, with one of them marked. */
+  | { readonly screen: 'animals'; readonly animal?: string }
   /** Null for today. */
   | { readonly screen: (typeof OF_DAY)[number]; readonly day: string | null }
   | { readonly screen: (typeof ABOUT_ONE)[number]; readonly id: string }
@@ -49,6 +51,15 @@ function decoded(part: string): string {
   }
 }
 
+/** Pages that stand alone, a few of which may name what they begin with. */
+function placeAlone(first: string | undefined, second: string | undefined): Place | null {
+  if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
+  if (first === 'begin') return second === undefined ? { screen: first } : { screen: first, batch: second };
+  if (first === 'animals') return second === undefined ? { screen: first } : { screen: first, animal: second };
+  if (isOneOf(OF_DAY, first)) return { screen: first, day: second ?? null };
+  return isOneOf(ALONE, first) ? { screen: first } : null;
+}
+
 /** Reads `#/count/7/slide/photo-id/12`; whatever it does not know leads to the first page. */
 export function readAddress(hash: string): Place {
   const parts = hash
@@ -57,10 +68,8 @@ export function readAddress(hash: string): Place {
     .filter((part) => part !== '')
     .map(decoded);
   const [first, second, ...rest] = parts;
-  if (first === 'settings' && isOneOf(SETTING_PAGES, second)) return { screen: second };
-  if (first === 'begin') return second === undefined ? { screen: first } : { screen: first, batch: second };
-  if (isOneOf(OF_DAY, first)) return { screen: first, day: second ?? null };
-  if (isOneOf(ALONE, first)) return { screen: first };
+  const alone = placeAlone(first, second);
+  if (alone !== null) return alone;
   if (second === undefined) return START;
   if (first === 'count') return placeOfCount(second, rest);
   return isOneOf(ABOUT_ONE, first) ? { screen: first, id: second } : START;
@@ -70,6 +79,7 @@ function partsOutside(place: Exclude<Place, PlaceOfCount>): readonly (string | n
   if ('id' in place) return [place.screen, place.id];
   if ('day' in place) return [place.screen, place.day];
   if ('batch' in place) return [place.screen, place.batch ?? null];
+  if ('animal' in place) return [place.screen, place.animal ?? null];
   return isOneOf(SETTING_PAGES, place.screen) ? ['settings', place.screen] : [place.screen];
 }
 

@@ -117,6 +117,17 @@ class Courses {
   }
 }
 
+const COURSES = new WeakMap<readonly Stay[], Map<string, Courses>>();
+
+/** Works a season through once, whichever of its batches is asked for. */
+function coursesOf(stays: readonly Stay[], from: string): Courses {
+  const known = COURSES.get(stays) ?? new Map<string, Courses>();
+  COURSES.set(stays, known);
+  const courses = known.get(from) ?? new Courses(stays, from);
+  known.set(from, courses);
+  return courses;
+}
+
 /** The last count of a stay, with the part of its animals that was not moved on to a tank of the same batch later. */
 function lastOf(courses: Courses, stay: Stay, own: ReadonlySet<readonly Term[]>): readonly [Limits, Limits] | null {
   const steps = courses.steps(stay);
@@ -140,7 +151,7 @@ function lastOf(courses: Courses, stay: Stay, own: ReadonlySet<readonly Term[]>)
  * @param batchId the batch that is told of
  */
 export function cameThrough(stays: readonly Stay[], batchId: string, { from = '' }: CourseOptions = {}): Course {
-  const courses = new Courses(stays, from);
+  const courses = coursesOf(stays, from);
   const own = stays.filter((stay) => stay.batchId === batchId);
   const steps = own.flatMap((stay) =>
     courses.steps(stay).flatMap((step, i): CourseStep[] => {

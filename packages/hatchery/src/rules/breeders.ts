@@ -5,7 +5,7 @@ import { caution } from './cautions.js';
 import { checkDifferent } from './checks.js';
 import { effectiveNumber, effectiveOfSex, inbreedingPerGeneration } from './effective-breeders.js';
 import { kinships, type PedigreeAnimal } from './kinship.js';
-import { shown } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** An animal that breeds, with its share of the progeny or number of offspring. */
 export interface Breeder {
@@ -91,17 +91,11 @@ function breederWarnings(
   plan: Pick<BreedersPlan, 'sharesKnown' | 'proposed' | 'effective'>,
 ): Warning[] {
   return raised([
-    !plan.sharesKnown && {
-      code: 'shares-assumed-equal',
-      message: `${shown(plan.effective)} holds only if every breeder gives the same part of the offspring, which is rare in mass spawns: 8 dams and 6 sires of Pacific oyster gave 11.4 instead of 13.7 (Li, Li & Yu 2009). Give shares, or fertilise parts of the pooled eggs with one male each.`,
-    },
-    ...related.map(({ sire, dam, kinship }) => ({
-      code: 'related-cross',
-      message: `${sire} x ${dam}: kinship ${shown(kinship ?? 0)}, the inbreeding of their offspring, is ${shown(limit)} or more. Choose another pair.`,
-    })),
-    ...plan.proposed
-      .filter(({ tried }) => tried)
-      .map(({ sire, dam }) => ({ code: 'tried-before', message: `${sire} x ${dam} was tried before.` })),
+    !plan.sharesKnown && ruleWarning('shares-assumed-equal', { breeders: plan.effective }),
+    ...related.map(({ sire, dam, kinship }) =>
+      ruleWarning('related-cross', { sire, dam, kinship: kinship ?? 0, limit }),
+    ),
+    ...plan.proposed.filter(({ tried }) => tried).map(({ sire, dam }) => ruleWarning('tried-before', { sire, dam })),
   ]);
 }
 

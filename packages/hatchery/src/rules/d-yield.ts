@@ -2,7 +2,7 @@ import type { Warning } from '@veligrid/model';
 import { productLimits, ratioLimits, type Limits } from '@veligrid/estimation';
 import { checkAmount, checkSome } from './amount.js';
 import { raised } from './answer.js';
-import { percent } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** What the D-larvae came from. */
 export interface DYieldInput {
@@ -42,10 +42,11 @@ export function dYield({ dLarvae, of, denominator, fertilisedShare }: DYieldInpu
     warnings: raised(
       yields.map(
         (one) =>
-          one.share.estimate > 1 && {
-            code: 'yield-over-100',
-            message: `${percent(one.share.estimate)} of the ${one.denominator} became D-larvae, which can not be${one.share.low > 1 ? ' and lies beyond the limits' : ', though the limits allow 100 %'}. Check the volumes of both counts, above all the pool the eggs came from.`,
-          },
+          one.share.estimate > 1 &&
+          ruleWarning(one.share.low > 1 ? 'yield-over-100.beyond-limits' : 'yield-over-100.within-limits', {
+            share: 100 * one.share.estimate,
+            counted: one.denominator,
+          }),
       ),
     ),
   };

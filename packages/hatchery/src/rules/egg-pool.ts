@@ -4,7 +4,7 @@ import { checkAmount, checkSome } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
 import { caution } from './cautions.js';
 import { checkAbove0, checkDifferent } from './checks.js';
-import { shown, shownLimits } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** A tank that eggs are poured into. */
 export interface PoolTank {
@@ -93,16 +93,16 @@ export function eggPool(input: EggPoolInput, book: FigureBook): EggPoolPlan {
     tanks: poured,
     figures: usedFigures([preset]),
     warnings: raised([
-      takenMl > poolMl && {
-        code: 'pool-too-small',
-        message: `The tanks take ${shown(takenMl)} mL but the pool holds ${shown(poolMl)} mL. Check its volume, stock fewer tanks or fewer eggs per mL.`,
-      },
+      takenMl > poolMl && ruleWarning('pool-too-small', { taken: takenMl, pool: poolMl }),
       ...poured.map(
         (tank) =>
-          offTarget(tank) && {
-            code: 'poured-off-target',
-            message: `${tank.name}: the ${shown(tank.poured?.ml ?? 0)} mL poured make ${shownLimits(tank.poured?.perMl ?? density)} per mL where ${shown(tank.perMl)} were wanted. Was another pool volume used to work it out?`,
-          },
+          offTarget(tank) &&
+          ruleWarning('poured-off-target', {
+            tank: tank.name,
+            ml: tank.poured?.ml ?? 0,
+            density: tank.poured?.perMl ?? density,
+            wanted: tank.perMl,
+          }),
       ),
     ]),
     cautions: [caution('fixed-samples')],

@@ -8,7 +8,7 @@ import { raised, usedFigures, type Plan } from './answer.js';
 import { checkAbove0, checkDifferent, checkFrom0 } from './checks.js';
 import { sharesOf, tooLarge } from './ration.js';
 import { shareOut, type Sharing } from './share-out.js';
-import { percent, shown } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** A culture with what there is of it. */
 export interface CultureStock {
@@ -197,31 +197,23 @@ function sheetWarnings(
   return raised([
     ...cultures.map(
       ({ name, askedMl, givenMl, runShort }) =>
-        runShort.length > 0 && {
-          code: 'culture-short',
-          message: `${name}: ${shown(askedMl)} mL are asked for and ${shown(givenMl)} mL handed out. Short: ${runShort.join(', ')}.`,
-        },
+        runShort.length > 0 &&
+        ruleWarning('culture-short', { culture: name, asked: askedMl, given: givenMl, tanks: runShort.join(', ') }),
     ),
     ...rows.map(
       ({ name, partOfTarget }, i) =>
         partOfTarget < 0.995 &&
-        askings[i]?.ml !== null && {
-          code: 'tank-short',
-          message: `${name} reaches ${percent(partOfTarget)} of its target.`,
-        },
+        askings[i]?.ml !== null &&
+        ruleWarning('tank-short', { tank: name, part: 100 * partOfTarget }),
     ),
     ...askings.map(
-      ({ tank, ml, target }) =>
-        ml === null && {
-          code: 'culture-too-thin',
-          message: `${tank.name} gets nothing: no culture that its larvae can take is denser than the ${shown(target)} cells per mL wanted, in T-Iso cells. Concentrate one.`,
-        },
+      ({ tank, ml, target }) => ml === null && ruleWarning('culture-too-thin', { tank: tank.name, target }),
     ),
     ...askings.flatMap(({ tank, barred }) =>
-      barred.map((one) => ({
-        code: 'alga-too-large',
-        message: `${tank.name}: ${one.name.split('.')[1] ?? ''} is only for larvae of ${shown(numberOf(one))} um and more; it is left out unless the mix names it.`,
-      })),
+      barred.map((one) => {
+        const values = { tank: tank.name, alga: one.name.split('.')[1] ?? '', length: numberOf(one) };
+        return ruleWarning('alga-too-large.in-tank', values);
+      }),
     ),
   ]);
 }

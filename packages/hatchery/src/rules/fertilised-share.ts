@@ -2,7 +2,7 @@ import type { Warning } from '@veligrid/model';
 import { estimateShare, type Level, type Limits, type ScoredSlide } from '@veligrid/estimation';
 import { figure, numberOf, type FigureBook } from '../presets/figure-book.js';
 import { raised, usedFigures, type Plan } from './answer.js';
-import { percent } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** A signed-off count of eggs. */
 export interface FertilisedQuestion {
@@ -31,22 +31,13 @@ const ENOUGH = 100;
 
 function warningsOf({ scored, share, atLeast, target }: Omit<FertilisedPlan, keyof Plan>): Warning[] {
   return raised([
-    share === null && { code: 'no-eggs', message: 'No egg or embryo could be scored.' },
-    share !== null &&
-      scored < ENOUGH && {
-        code: 'few-eggs',
-        message: `Only ${String(scored)} eggs were scored. Count ${String(ENOUGH)} or more, better 300.`,
-      },
-    atLeast && {
-      code: 'fertilised-at-least',
-      message: 'It was too early for all fertilised eggs to show it: the share is the least that it can be.',
-    },
+    share === null && ruleWarning('no-eggs', {}),
+    share !== null && scored < ENOUGH && ruleWarning('few-eggs', { scored, enough: ENOUGH }),
+    atLeast && ruleWarning('fertilised-at-least', {}),
     share !== null &&
       !atLeast &&
-      share.estimate < target && {
-        code: 'below-target',
-        message: `${percent(share.estimate)} fertilised is below the target of ${percent(target)}. Check sperm, eggs and water before stocking.`,
-      },
+      share.estimate < target &&
+      ruleWarning('below-target', { share: 100 * share.estimate, target: 100 * target }),
   ]);
 }
 

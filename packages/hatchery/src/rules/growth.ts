@@ -1,10 +1,10 @@
-import { badArgument, type Warning } from '@veligrid/model';
+import { badArgument, shown, type Warning } from '@veligrid/model';
 import { exactly, fitLine, lineAt, differenceLimits, times, type Level, type Limits } from '@veligrid/estimation';
 import { figure, numberOf, type FigureBook } from '../presets/figure-book.js';
 import { checkSome } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
 import { speciesBand, type SpeciesBand } from './growth-band.js';
-import { shown, shownLimits } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** Mean length on one day. */
 export interface MeasuredDay {
@@ -90,20 +90,11 @@ function sinceLast(measurements: readonly MeasuredDay[]): GrowthPlan['sinceLast'
 
 function bandWarning(latest: GrowthPlan['days'][number], band: SpeciesBand): Warning | false {
   const { day, meanLengthUm, slowUm, fastUm, place } = latest;
-  const where = `${shown(band.temperatureC)} C (as it stands from ${shown(band.fromC)} to ${shown(band.toC)} C${band.pace < 1 ? `, a day here counts for ${shown(band.pace)}` : ''})`;
-  const length = `Mean length ${shownLimits(meanLengthUm)} um on day ${shown(day)}`;
-  if (place === 'below') {
-    return {
-      code: 'below-band',
-      message: `${length} is below the slow edge of the species band, ${shown(slowUm ?? 0)} um at ${where}. Check food, density, water and the scale of the pictures.`,
-    };
-  }
-  return (
-    place === 'above' && {
-      code: 'above-band',
-      message: `${length} is above the fast edge of the species band, ${shown(fastUm ?? 0)} um at ${where}. Check the age, the scale of the pictures and whether small larvae were missed or culled.`,
-    }
-  );
+  if (place !== 'below' && place !== 'above') return false;
+  const { temperatureC: degrees, fromC: coldest, toC: warmest, pace } = band;
+  const edge = (place === 'below' ? slowUm : fastUm) ?? 0;
+  const values = { length: meanLengthUm, day, edge, degrees, coldest, warmest };
+  return pace < 1 ? ruleWarning(`${place}-band.slowed`, { ...values, pace }) : ruleWarning(`${place}-band`, values);
 }
 
 function temperatureNote(temperatureC: number | undefined, { fromC, toC }: SpeciesBand): string | null {
@@ -116,19 +107,14 @@ function temperatureNote(temperatureC: number | undefined, { fromC, toC }: Speci
 function pastWarning(past: GrowthPlan['ownPast']): Warning | false {
   if (past === null || (past.place !== 'below' && past.place !== 'above')) return false;
   const slower = past.place === 'below';
-  return {
-    code: slower ? 'slower-than-own-past' : 'faster-than-own-past',
-    message: `The latest mean length is ${slower ? 'below' : 'above'} what this batch's own past leads one to expect, ${shownLimits(past.expectedUm)} um. ${slower ? 'Look at food and water; near setting growth slows by itself.' : 'Was it culled or screened in between?'}`,
-  };
+  return ruleWarning(slower ? 'slower-than-own-past' : 'faster-than-own-past', { expected: past.expectedUm });
 }
 
 const stalled = (since: GrowthPlan['sinceLast'], { meanLengthUm }: MeasuredDay, settingUm: number): Warning | false =>
   since !== null &&
   since.umPerDay.high <= 0 &&
-  meanLengthUm.estimate < settingUm && {
-    code: 'no-growth',
-    message: `No growth since the measurement before: ${shownLimits(since.umPerDay)} um a day. Check food and water, and that both samples are of the same batch.`,
-  };
+  meanLengthUm.estimate < settingUm &&
+  ruleWarning('no-growth', { growth: since.umPerDay });
 
 /**
  * Growth beside the species band (mean length by age and temperature) and the batch's own past (straight line through

@@ -5,7 +5,7 @@ import { checkSome } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
 import { caution } from './cautions.js';
 import { checkAbove0 } from './checks.js';
-import { shown, shownLimits } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** Larvae to be packed. */
 export interface PackingQuestion {
@@ -107,21 +107,13 @@ export function packing(question: PackingQuestion, book: FigureBook): PackingPla
     figures: usedFigures([...figures, longest]),
     warnings: raised([
       packages !== undefined &&
-        packages > possible.estimate && {
-          code: 'too-few-larvae',
-          message: `${shown(packages)} packages ask for ${shown(packages * perPackage)} larvae and there are ${shownLimits(larvae)}.`,
-        },
-      figures.length > 0 && {
-        code: 'preset-packed-volume',
-        message:
-          'How many larvae make a mL of drained mass is a preset from memory. Count a little of your own and give it as sample.',
-      },
+        packages > possible.estimate &&
+        ruleWarning('too-few-larvae.to-pack', { packages, asked: packages * perPackage, larvae }),
+      figures.length > 0 && ruleWarning('preset-packed-volume', {}),
       longest !== null &&
         daysUnderway !== undefined &&
-        daysUnderway > numberOf(longest) && {
-          code: 'too-long-underway',
-          message: `${shown(daysUnderway)} days are more than the ${shown(numberOf(longest))} that eyed larvae keep cold and damp.`,
-        },
+        daysUnderway > numberOf(longest) &&
+        ruleWarning('too-long-underway', { days: daysUnderway, most: numberOf(longest) }),
     ]),
     cautions: [caution('moving-live-animals'), caution('estimate-not-certificate')],
   };

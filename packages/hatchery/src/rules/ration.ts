@@ -1,4 +1,4 @@
-import { badArgument, VeligridError, type Warning } from '@veligrid/model';
+import { badArgument, shown, VeligridError, type Warning } from '@veligrid/model';
 import { exactly, ratioLimits, type Limits } from '@veligrid/estimation';
 import { figure, numberOf, pointsOf, type Figure, type FigureBook } from '../presets/figure-book.js';
 import { cellEquivalent, cellsPerUl, functionalResponse, type Equivalence } from './algae-equivalents.js';
@@ -7,7 +7,7 @@ import { checkSome } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
 import { checkAbove0, checkDifferent, checkFrom0 } from './checks.js';
 import { powerAt } from './curve.js';
-import { percent, shown } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** A culture to feed from. */
 export interface FeedCulture {
@@ -173,18 +173,9 @@ function leftWarning(
   high: Figure,
 ): Warning | false {
   if (left === undefined || last === undefined) return false;
-  if (left < numberOf(low) * last) {
-    return {
-      code: 'little-left',
-      message: `Only ${percent(left / last)} of the last target is left: raise the ration.`,
-    };
-  }
-  return (
-    left > numberOf(high) * last && {
-      code: 'much-left',
-      message: `${percent(left / last)} of the last target is left: cut the ration, and look whether the larvae eat.`,
-    }
-  );
+  const part = (100 * left) / last;
+  if (left < numberOf(low) * last) return ruleWarning('little-left', { part });
+  return left > numberOf(high) * last && ruleWarning('much-left', { part });
 }
 
 /**
@@ -281,18 +272,10 @@ function rationWarnings({ question, viewsRatio, apart, large, target, left }: Ju
   const { leftCellsPerMl = 0 } = question;
   return raised([
     viewsRatio !== null &&
-      (viewsRatio > most || viewsRatio < 1 / most) && {
-        code: 'views-differ',
-        message: `By volume one larva gets ${shown(viewsRatio)} times what a larva of this length is given, more than ${shown(numberOf(apart))} times apart. Is the number of larvae right, or the tank thinly or thickly stocked? Then feed by larva.`,
-      },
-    leftCellsPerMl >= target && {
-      code: 'enough-left',
-      message: 'What is left reaches the target: nothing is added.',
-    },
+      (viewsRatio > most || viewsRatio < 1 / most) &&
+      ruleWarning('views-differ', { ratio: viewsRatio, apart: numberOf(apart) }),
+    leftCellsPerMl >= target && ruleWarning('enough-left', {}),
     left,
-    ...large.map((one) => ({
-      code: 'alga-too-large',
-      message: `${one.name.split('.')[1] ?? ''} is only for larvae of ${shown(numberOf(one))} um and more. Leave it out.`,
-    })),
+    ...large.map((one) => ruleWarning('alga-too-large', { alga: one.name.split('.')[1] ?? '', length: numberOf(one) })),
   ]);
 }

@@ -15,7 +15,7 @@ import { checkAmount } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
 import { speciesBand } from './growth-band.js';
 import { orPreset } from './or-preset.js';
-import { shownLimits } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** Growth so far and what is seen today. */
 export interface ReadinessQuestion {
@@ -99,19 +99,12 @@ function readinessWarnings(
   const { window, aboveNow, shareAbove } = plan;
   return raised([
     aboveNow !== null &&
-      aboveNow.low >= shareAbove && {
-        code: 'ready-now',
-        message: `${shownLimits({ estimate: 100 * aboveNow.estimate, low: 100 * aboveNow.low, high: 100 * aboveNow.high })} % are above the setting length already. Look at feet and eye spots today.`,
-      },
-    window === null && {
-      code: 'no-forecast',
-      message:
-        'No day is given by the growth of this batch: there are too few dates, or the day lies too far ahead. The days of the species band stand beside; measure again in a few days.',
-    },
-    sd === null && {
-      code: 'scatter-not-given',
-      message: 'Without sdUm or lengthsTodayUm the day is that of the mean length, when half of the larvae are above.',
-    },
+      aboveNow.low >= shareAbove &&
+      ruleWarning('ready-now', {
+        share: { estimate: 100 * aboveNow.estimate, low: 100 * aboveNow.low, high: 100 * aboveNow.high },
+      }),
+    window === null && ruleWarning('no-forecast', {}),
+    sd === null && ruleWarning('scatter-not-given', {}),
     ...growing.filter(({ code }) => code !== 'few-for-models' || window !== null),
   ]);
 }

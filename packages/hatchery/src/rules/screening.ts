@@ -16,7 +16,7 @@ import { checkAmount } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
 import { houseSieve, type SieveUse } from './house-sieve.js';
 import { orPreset } from './or-preset.js';
-import { percent } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** Lengths of a tank and what is asked of the screens. */
 export interface ScreeningQuestion {
@@ -160,24 +160,16 @@ function screeningWarnings(
   chosen: ScreenAnswer | undefined,
 ): Warning[] {
   return raised([
-    chosen === undefined && {
-      code: 'no-screen-keeps',
-      message: `No screen keeps ${percent(wanted)} of these larvae. Use a finer screen, or cull knowingly.`,
-    },
+    chosen === undefined && ruleWarning('no-screen-keeps', { wanted: 100 * wanted }),
     chosen !== undefined &&
-      chosen.kept.low < wanted && {
-        code: 'keeps-less-perhaps',
-        message: `${chosen.apertureUm} um keeps ${percent(chosen.kept.estimate)} by the estimate, but the limits go down to ${percent(chosen.kept.low)}. Measure more larvae, or take the next finer screen.`,
-      },
-    n < 10 && {
-      code: 'few-lengths',
-      message: 'Fewer than 10 lengths were measured; shares and limits say little. Measure at least 50.',
-    },
-    screens.some(({ basis }) => basis === 'geometry') && {
-      code: 'screen-not-fitted',
-      message:
-        'Some shares rest on geometry with a shell thickness of 0.6 of its height, a figure without source. Fit your own sieve table from what your screens keep. Empty shells ride on screens too: what is kept is not all alive.',
-    },
+      chosen.kept.low < wanted &&
+      ruleWarning('keeps-less-perhaps', {
+        screen: chosen.apertureUm,
+        kept: 100 * chosen.kept.estimate,
+        low: 100 * chosen.kept.low,
+      }),
+    n < 10 && ruleWarning('few-lengths.to-screen', {}),
+    screens.some(({ basis }) => basis === 'geometry') && ruleWarning('screen-not-fitted', {}),
   ]);
 }
 

@@ -8,7 +8,7 @@ import { checkAbove0 } from './checks.js';
 import { microcultch, spatPerGrainFor, type Microcultch, type MicrocultchAnswer } from './microcultch.js';
 import { orPreset } from './or-preset.js';
 import { settingEfficiency, type PastSet, type SettingEfficiency } from './setting-efficiency.js';
-import { percent, shown, shownLimits } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** Cultch, larvae and what is wanted. */
 export interface SettingQuestion {
@@ -92,26 +92,22 @@ interface Judged {
 
 function settingWarnings({ question, efficiency, needed, mostDoubles, grains }: Judged): Warning[] {
   const { larvae } = question;
+  const { estimate, low, high } = efficiency.share;
   return raised([
-    efficiency.share.high > 1 && {
-      code: 'efficiency-over-100',
-      message: `The efficiency reaches ${percent(efficiency.share.high)} at its upper limit: more spat than larvae. The counts behind it are poor; count more of both.`,
-    },
-    efficiency.basis === 'preset' && {
-      code: 'efficiency-preset',
-      message: `The efficiency is a preset, ${percent(efficiency.share.estimate)} with ${percent(efficiency.share.low)} to ${percent(efficiency.share.high)}. Count larvae and spat of your own sets and give them as ownSets.`,
-    },
+    high > 1 && ruleWarning('efficiency-over-100', { high: 100 * high }),
+    efficiency.basis === 'preset' &&
+      ruleWarning('efficiency-preset', { usual: 100 * estimate, low: 100 * low, high: 100 * high }),
     larvae !== undefined &&
       needed !== null &&
-      larvae.estimate < needed.larvae.estimate && {
-        code: 'too-few-larvae',
-        message: `The target asks for ${shownLimits(needed.larvae)} larvae and there are ${shownLimits(larvae)}. Take less cultch.`,
-      },
+      larvae.estimate < needed.larvae.estimate &&
+      ruleWarning('too-few-larvae.to-set', { needed: needed.larvae, larvae }),
     grains !== null &&
-      grains.doubles.estimate > mostDoubles && {
-        code: 'too-little-microcultch',
-        message: `${percent(grains.doubles.estimate)} of the grains with spat would carry two or more; for ${percent(mostDoubles)} take ${shown(grains.gramsForMostDoubles)} g.`,
-      },
+      grains.doubles.estimate > mostDoubles &&
+      ruleWarning('too-little-microcultch', {
+        doubles: 100 * grains.doubles.estimate,
+        most: 100 * mostDoubles,
+        grams: grains.gramsForMostDoubles,
+      }),
   ]);
 }
 

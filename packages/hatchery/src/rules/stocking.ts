@@ -1,11 +1,11 @@
-import { badArgument } from '@veligrid/model';
+import { badArgument, type Warning } from '@veligrid/model';
 import { differenceLimits, exactly, sumLimits, times, type Limits } from '@veligrid/estimation';
 import { figure, numberOf, type Figure, type FigureBook } from '../presets/figure-book.js';
 import { checkAmount } from './amount.js';
 import { raised, usedFigures, type Plan } from './answer.js';
 import { checkAbove0, checkDifferent } from './checks.js';
 import { orPreset } from './or-preset.js';
-import { shown, shownLimits } from './show.js';
+import { ruleWarning } from './sentences.js';
 
 /** A tank for larvae. */
 export interface StockedTank {
@@ -107,11 +107,8 @@ function taperOf(book: FigureBook): readonly Figure[] {
   return [...book.values()].filter(({ name }) => /^stocking\..+\.per-ml$/.test(name));
 }
 
-const overstocked = ({ densityPerMl, holds, larvae, name }: StockingTank): false | { code: string; message: string } =>
-  larvae.low > holds * (1 + 1e-9) && {
-    code: 'overstocked',
-    message: `${name} holds ${shownLimits(densityPerMl)} per mL, more than it should at this stage beyond the limits. Thin it to ${shown(holds)} larvae.`,
-  };
+const overstocked = ({ densityPerMl, holds, larvae, name }: StockingTank): Warning | false =>
+  larvae.low > holds * (1 + 1e-9) && ruleWarning('overstocked', { tank: name, density: densityPerMl, holds });
 
 /**
  * Larvae per tank by stage: larvae per mL x mL, or in flowing water larvae per mL per exchange a day x exchanges x mL.
@@ -167,11 +164,7 @@ export function stocking(input: StockingQuestion, book: FigureBook): StockingPla
     })),
     figures: usedFigures([density.preset, flow, ...taper]),
     warnings: raised([
-      larvae !== undefined &&
-        surplus.estimate > 0 && {
-          code: 'tanks-too-small',
-          message: `The tanks hold ${shown(holds)} larvae at this stage; ${shownLimits(surplus)} more find no room. Add tanks, or cull.`,
-        },
+      larvae !== undefined && surplus.estimate > 0 && ruleWarning('tanks-too-small', { holds, surplus }),
       ...(larvae === undefined ? rows.map(overstocked) : []),
     ]),
     cautions: [],

@@ -1,4 +1,4 @@
-import { badArgument, type Warning } from '@veligrid/model';
+import { badArgument, warningOf, type Warning } from '@veligrid/model';
 import {
   differenceLimits,
   estimateSurvival,
@@ -13,7 +13,7 @@ import { figure, numberOf, type FigureBook } from '../presets/figure-book.js';
 import { checkAmount, datedTotal, type Amount } from './amount.js';
 import { raised, type Plan } from './answer.js';
 import { caution } from './cautions.js';
-import { shown } from './show.js';
+import { RULE_SUBJECTS, ruleWarning } from './sentences.js';
 
 /** Larvae alive on one day. */
 export interface AliveCount {
@@ -114,10 +114,13 @@ function interval(before: AliveCount, after: AliveCount, question: SurvivalQuest
   });
   return {
     found: { ...dates, survival: answer.survival, survivalPerDay: answer.survivalPerDay },
-    warnings: answer.warnings.map(({ code, message }) => ({
-      code,
-      message: `Day ${shown(before.day)} to ${shown(after.day)}: ${message}`,
-    })),
+    warnings: answer.warnings.map((one) =>
+      warningOf(one, {
+        sentences: RULE_SUBJECTS,
+        as: 'between-days',
+        values: { from: before.day, to: after.day },
+      }),
+    ),
   };
 }
 
@@ -149,10 +152,7 @@ function cameThrough(counts: readonly AliveCount[], intervals: readonly { readon
 const FIRST_LARVAE = 1;
 
 const heavy = (perDay: Limits, least: number): Warning | false =>
-  perDay.high < least && {
-    code: 'heavy-loss',
-    message: `Losses are beyond the usual even at the upper limit, ${shown(100 * perDay.high)} % survival a day against ${shown(100 * least)} %. Look at the water, the food and the larvae before anything is dosed.`,
-  };
+  perDay.high < least && ruleWarning('heavy-loss', { high: 100 * perDay.high, usual: 100 * least });
 
 const courseOf = (
   counts: readonly AliveCount[],

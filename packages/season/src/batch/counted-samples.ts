@@ -42,14 +42,40 @@ function countedSample(season: Season, standing: StandingSample, spawnedAt: stri
   };
 }
 
+/** Where the samples of a season lie in their list, which is by time. */
+interface Places {
+  readonly bySample: ReadonlyMap<string, number>;
+  readonly byBatch: ReadonlyMap<string, readonly number[]>;
+}
+
+const PLACES = new WeakMap<readonly StandingSample[], Places>();
+
+/** Worked out once for all batches of a season. */
+function placesIn(samples: readonly StandingSample[]): Places {
+  const known = PLACES.get(samples);
+  if (known !== undefined) return known;
+  const bySample = new Map(samples.map(({ sample }, place) => [sample.id, place]));
+  const byBatch = new Map<string, number[]>();
+  for (const [place, { sample }] of samples.entries()) {
+    const own = byBatch.get(sample.batchId ?? '') ?? [];
+    byBatch.set(sample.batchId ?? '', own);
+    own.push(place);
+  }
+  const places = { bySample, byBatch };
+  PLACES.set(samples, places);
+  return places;
+}
+
 /** Signed-off samples of a batch by time: those that name it, and those of its tanks that the ledger gives to it. */
 export function countedSamples(
   season: Season,
   { id, spawnedAt }: { readonly id: string; readonly spawnedAt: string | null },
 ): CountedSample[] {
   const own = season.ledger.stays.filter(({ batchId }) => batchId === id);
-  const counts = new Set(own.flatMap((stay) => stay.counts.map(({ count }) => count.id)));
-  return season.samples
-    .filter(({ sample }) => counts.has(sample.id) || sample.batchId === id)
+  const { bySample, byBatch } = placesIn(season.samples);
+  const counted = own.flatMap((stay) => stay.counts.flatMap(({ count }) => bySample.get(count.id) ?? []));
+  return [...new Set([...counted, ...(byBatch.get(id) ?? [])])]
+    .toSorted((a, b) => a - b)
+    .flatMap((place) => season.samples[place] ?? [])
     .flatMap((standing) => countedSample(season, standing, spawnedAt) ?? []);
 }

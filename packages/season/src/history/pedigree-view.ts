@@ -1,10 +1,12 @@
 import { effectiveNumber, effectiveOfSex, pedigreeOf, type Part, type Pedigree, type Stay } from '@veligrid/hatchery';
 import type { Desk } from '../record/desk.js';
-import type { Names } from './house-names.js';
+import { named, type Named, type Names } from './house-names.js';
 
 /** A part of a batch by name. */
 export interface NamedPart extends Part {
   readonly name: string;
+  /** Spawns that it came from: of a parent those in which it gave for this batch; none for a batch. */
+  readonly spawns: readonly Named[];
   /** Its own share is not known: it was taken as equal to the others. */
   readonly takenAsEqual: boolean;
 }
@@ -41,19 +43,25 @@ export async function pedigreeView(
     await parts.spawnResults.list(),
   ];
   const pedigree = pedigreeOf(batchId, { stays }, { origins, crosses, results });
-  const named = (list: readonly Part[]): NamedPart[] =>
+  const used = crosses.filter(({ id }) => pedigree.crosses.some((part) => part.id === id));
+  const spawnsOf = (part: string): Named[] => {
+    const from = used.filter(({ id, dams, sires }) => [id, ...dams, ...sires].includes(part));
+    return [...new Set(from.map(({ spawnId }) => spawnId))].flatMap((id) => named(names, id) ?? []);
+  };
+  const withNames = (list: readonly Part[]): NamedPart[] =>
     list.map(({ id, share }) => ({
       id,
       share,
       name: names(id) ?? '',
+      spawns: spawnsOf(id),
       takenAsEqual: pedigree.takenAsEqual.includes(id),
     }));
   return {
     effectiveBreeders: breedersOf(pedigree),
-    batches: named(pedigree.batches),
-    crosses: named(pedigree.crosses),
-    dams: named(pedigree.dams),
-    sires: named(pedigree.sires),
+    batches: withNames(pedigree.batches),
+    crosses: withNames(pedigree.crosses),
+    dams: withNames(pedigree.dams),
+    sires: withNames(pedigree.sires),
     unknown: pedigree.unknown,
   };
 }

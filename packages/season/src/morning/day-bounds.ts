@@ -14,9 +14,13 @@ export interface HouseDay {
 const DAY_MS = 86_400_000;
 const MINUTE_MS = 60_000;
 
-/** What the clock on the wall shows at a moment, as if it were UTC, ms. */
-function wallClock(ms: number, zone: string): number {
-  const parts = new Intl.DateTimeFormat('en-US', {
+/** Clocks by zone: making one takes a hundred times as long as reading it. */
+const CLOCKS = new Map<string, Intl.DateTimeFormat>();
+
+function clockOf(zone: string): Intl.DateTimeFormat {
+  const there = CLOCKS.get(zone);
+  if (there !== undefined) return there;
+  const clock = new Intl.DateTimeFormat('en-US', {
     timeZone: zone,
     hourCycle: 'h23',
     year: 'numeric',
@@ -24,7 +28,14 @@ function wallClock(ms: number, zone: string): number {
     day: 'numeric',
     hour: 'numeric',
     minute: 'numeric',
-  }).formatToParts(ms);
+  });
+  CLOCKS.set(zone, clock);
+  return clock;
+}
+
+/** What the clock on the wall shows at a moment, as if it were UTC, ms. */
+function wallClock(ms: number, zone: string): number {
+  const parts = clockOf(zone).formatToParts(ms);
   const read = (type: string): number => Number(parts.find((part) => part.type === type)?.value ?? 0);
   return Date.UTC(read('year'), read('month') - 1, read('day'), read('hour'), read('minute'));
 }

@@ -1,4 +1,4 @@
-import { badArgument, type Warning } from '@veligrid/model';
+import { badArgument, warningOf, type Warning } from '@veligrid/model';
 import {
   estimateCount,
   estimateLengths,
@@ -35,6 +35,9 @@ export interface Values {
   readonly warnings: readonly Warning[];
 }
 
+/** What a warning of a count is about: the field that the count was given in. */
+const PLAN_SUBJECTS = { field: '{field}' } as const;
+
 /** A container of 1 mL without uncertainty, for densities. */
 const ONE_ML = { volumeMl: 1, relativeStandardUncertainty: 0 };
 
@@ -60,7 +63,8 @@ const amountOf = ({ total, relativeStandardUncertainty, degreesOfFreedom }: Coun
 export function readValues(level: Level): Values {
   const warnings: Warning[] = [];
   const keep = (field: string, found: readonly Warning[]): void => {
-    warnings.push(...found.map(({ code, message }) => ({ code, message: `${field}: ${message}` })));
+    const about = { sentences: PLAN_SUBJECTS, as: 'field', values: { field } } as const;
+    warnings.push(...found.map((one) => warningOf(one, about)));
   };
   const count = (field: string, tally: TypedTally): CountEstimate => {
     const subsamples = tally.subsamples.map((one) => ({ ...one, count: handTally(one.count) }));

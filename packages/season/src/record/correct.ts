@@ -1,13 +1,16 @@
 import { kinships } from '@veligrid/hatchery';
-import { VeligridError } from '@veligrid/model';
-import type { SeasonEntry, SeasonLog, SeasonParts } from '@veligrid/storage';
+import { SEXES, VeligridError } from '@veligrid/model';
+import type { SeasonEntry, SeasonParts } from '@veligrid/storage';
+import { animalLog, type Correcting } from './animal-log.js';
 import { ledgerOf, type Desk } from './desk.js';
 import { ISO_FORMATS } from './formats.js';
 import { Given } from './given.js';
 import { housePedigree } from './house-pedigree.js';
+import { SPECIES } from './kinds/broodstock.js';
 
 /** Kinds of entries that can be corrected and taken back. */
 export const CORRECTABLE = [
+  'animal',
   'parents',
   'spawn',
   'spawn-result',
@@ -23,8 +26,9 @@ export const CORRECTABLE = [
 ] as const;
 export type Correctable = (typeof CORRECTABLE)[number];
 
-/** The log of each, with the number, time and text fields that can be corrected. */
+/** The log of each, with the number, time, text and choice fields that can be corrected. */
 const LOGS: Readonly<Record<Correctable, readonly [keyof SeasonParts, readonly string[]]>> = {
+  animal: ['broodstock', ['name', 'sex', 'species', 'line', 'origin', 'selectedFor', 'note']],
   parents: ['parents', ['happenedAt', 'dam', 'sire', 'note']],
   spawn: ['spawns', ['happenedAt', 'endedAt', 'ambientC', 'raisedC', 'cue', 'note']],
   'spawn-result': ['spawnResults', ['happenedAt', 'gameteMl', 'gametes', 'note']],
@@ -39,7 +43,8 @@ const LOGS: Readonly<Record<Correctable, readonly [keyof SeasonParts, readonly s
   'spat-count': ['spatCounts', ['happenedAt', 'shells', 'spat', 'note']],
 };
 
-const TEXTS = ['name', 'dam', 'sire', 'cue', 'cultch', 'place', 'note'];
+const TEXTS = ['line', 'origin', 'selectedFor', 'dam', 'sire', 'cue', 'cultch', 'place', 'note'];
+const CHOICES: Readonly<Record<string, readonly string[]>> = { sex: SEXES, species: SPECIES };
 
 /** An entry to be corrected or taken back. */
 export interface EntryToCorrect {
@@ -61,8 +66,8 @@ export function correctableOf(what: string): Correctable {
   );
 }
 
-const logOf = ({ parts }: Desk, what: Correctable): SeasonLog<object> =>
-  parts[LOGS[what][0]] as unknown as SeasonLog<object>;
+const logOf = (desk: Desk, what: Correctable): Correcting<object> =>
+  (what === 'animal' ? animalLog(desk) : desk.parts[LOGS[what][0]]) as unknown as Correcting<object>;
 
 const sqlish = (key: string): string => key.replace(/[A-Z]/g, (letter) => `_${letter.toLowerCase()}`);
 
@@ -117,6 +122,9 @@ function changed(what: Correctable, name: string, value: string): readonly [stri
     );
   }
   const given = new Given(new Map([[name, value]]), ISO_FORMATS);
+  const choices = CHOICES[key];
+  if (choices !== undefined) return [key, given.choice(name, choices)];
+  if (key === 'name') return [key, given.name(name)];
   if (TEXTS.includes(key)) return [key, given.text(name)];
   return [key, key.endsWith('At') ? given.maybeTime(name) : given.maybeNumber(name)];
 }
@@ -133,7 +141,7 @@ async function stillPossible<T>(desk: Desk, work: () => Promise<T>): Promise<T> 
   throw new VeligridError('refused', message);
 }
 
-async function lastVersion(log: SeasonLog<object>, { what, id, version }: EntryToCorrect): Promise<number> {
+async function lastVersion(log: Correcting<object>, { what, id, version }: EntryToCorrect): Promise<number> {
   if (version !== undefined) return version;
   const last = (await log.versions(id)).at(-1);
   if (last === undefined) throw new VeligridError('bad-argument', `There is no ${what} with the id ${id}.`);

@@ -80,7 +80,8 @@ export async function find<W extends keyof NamedThings>(
 export async function checkNewName({ parts }: Desk, what: keyof NamedThings, name: string): Promise<void> {
   const all: readonly Named[] = await LISTS[what](parts);
   if (!all.some((one) => (one.active ?? true) && same(one.name, name))) return;
-  throw new VeligridError('bad-argument', `There is a ${what} "${name}" already. Take another name.`);
+  const article = what === 'animal' ? 'an' : 'a';
+  throw new VeligridError('bad-argument', `There is ${article} ${what} "${name}" already. Take another name.`);
 }
 
 /** What is recorded of moves and counts, and the ledger of it. */

@@ -1,9 +1,10 @@
 import { sql, type RawBuilder } from 'kysely';
-import { fromRow, without, type Row } from '../columns.js';
+import { columnsOf, fromRow, sqlName, without, type Row } from '../columns.js';
 import type { Context } from '../context.js';
 import type { Entered, EstimateFields, SampleOverview } from '../contract.js';
 import { asEntered } from '../entered.js';
 import { asKept } from '../records.js';
+import { lastingRows, type Lasting } from '../known-rows.js';
 import { ESTIMATE, SIGN_OFF } from '../log-tables.js';
 import { SAMPLE } from '../record-tables.js';
 
@@ -42,10 +43,15 @@ async function photoFigures({ db }: Context, where: RawBuilder<unknown>): Promis
   return bySample(rows);
 }
 
+/** Columns of a sign-off without what was signed, which is large. */
+export const SIGN_OFF_COLUMNS: readonly string[] = columnsOf(SIGN_OFF)
+  .filter(([key]) => key !== 'detections' && key !== 'payload')
+  .map(([key]) => sqlName(key));
+
 /** Last sign-offs of whole counts, without what they were signed on. */
-export async function signOffsOf({ db }: Context, where: RawBuilder<unknown>): Promise<Map<string, Row>> {
+async function signOffsOf({ db }: Context, where: RawBuilder<unknown>): Promise<Map<string, Row>> {
   const { rows } = await sql<Row>`
-    select o.entry, o.id, o."order", o."by", o.at, o.link, o.sample_id, o.photo_id, o.kind, o.why, o.decisions
+    select ${sql.join(SIGN_OFF_COLUMNS.map((column) => sql.ref(`o.${column}`)))}
     from sample s join sign_off o on o.sample_id = s.id
     where ${where} and o.photo_id is null and o."order" =
       (select max(x."order") from sign_off x where x.sample_id = s.id and x.photo_id is null)`.execute(db);
@@ -59,26 +65,31 @@ async function decisionsOf({ db }: Context, where: RawBuilder<unknown>): Promise
   return bySample(rows);
 }
 
+/** Estimates never change. */
+export const LASTING_ESTIMATES: Lasting<Entered<EstimateFields>> = {
+  table: ESTIMATE.name,
+  nameOf: ({ id }) => String(id),
+  read: (row) => asEntered<EstimateFields>(fromRow(ESTIMATE, row)),
+};
+
 async function estimatesOf(
-  { db }: Context,
+  context: Context,
   where: RawBuilder<unknown>,
 ): Promise<Map<string, Entered<EstimateFields>[]>> {
   const { rows } = await sql<Row>`
-    select e.* from sample s join estimate e on e.sample_id = s.id
+    select e.id from sample s join estimate e on e.sample_id = s.id
     where ${where} and e."order" =
       (select max(x."order") from estimate x where x.sample_id = e.sample_id and x.kind = e.kind)
-    order by e.entry`.execute(db);
+    order by e.entry`.execute(context.db);
   const estimates = new Map<string, Entered<EstimateFields>[]>();
-  for (const row of rows) {
-    const estimate = asEntered<EstimateFields>(fromRow(ESTIMATE, row));
+  for (const estimate of await lastingRows(context, LASTING_ESTIMATES, rows)) {
     estimates.set(estimate.sampleId, [...(estimates.get(estimate.sampleId) ?? []), estimate]);
   }
   return estimates;
 }
 
-/** A sign-off as it is answered; null for none. */
-export function signOffOf(row: Row | undefined): SampleOverview['signOff'] {
-  if (row === undefined) return null;
+/** A sign-off as it is answered. */
+export function signOffOf(row: Row): SampleOverview['signOff'] & object {
   const whole = fromRow(SIGN_OFF, { ...row, detections: '{}', payload: null });
   return without(whole, 'entry', 'link', 'detections', 'payload');
 }
@@ -96,14 +107,14 @@ export async function samplesOverview(context: Context, choice: OverviewChoice):
   };
   return rows.map((row) => {
     const sample = asKept({ table: SAMPLE }, row);
-    const photos = found.photos.get(sample.id);
+    const [photos, signOff] = [found.photos.get(sample.id), found.signOffs.get(sample.id)];
     return {
       sample,
       photos: figure(photos, 'photos'),
       countedPhotos: figure(photos, 'counted_photos'),
       counted: figure(photos, 'counted'),
       lastDecision: figure(found.decisions.get(sample.id), 'last'),
-      signOff: signOffOf(found.signOffs.get(sample.id)),
+      signOff: signOff === undefined ? null : signOffOf(signOff),
       estimates: found.estimates.get(sample.id) ?? [],
     };
   });

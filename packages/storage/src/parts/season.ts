@@ -1,8 +1,9 @@
 import { badArgument, VeligridError } from '@veligrid/model';
 import { append, type NewRow } from '../append.js';
-import { fromRow, without } from '../columns.js';
+import { fromRow, without, type Row } from '../columns.js';
 import { together, type Context } from '../context.js';
 import type { Said } from '../contract.js';
+import { lastingRows } from '../known-rows.js';
 import { recordsOf, type RecordTable } from '../records.js';
 import type { SeasonEntry, SeasonLog, SeasonParts, SeasonVersion } from '../season-contract.js';
 import {
@@ -53,10 +54,17 @@ function byEntry<Fields>(rows: readonly SaidRow<Fields>[]): Map<string, SeasonVe
   return entries;
 }
 
-async function rowsOf<Fields>({ db }: Context, table: SeasonTable<Fields>, id?: string): Promise<SaidRow<Fields>[]> {
-  let query = db.selectFrom(table.name).selectAll().orderBy('entry');
-  if (id !== undefined) query = query.where((where) => where.or([where('id', '=', id), where('corrects', '=', id)]));
-  return (await query.execute()).map((row) => fromRow(table, row));
+/** All that was said, or what was said of one entry, oldest first. */
+async function rowsOf<Fields>(
+  context: Context,
+  table: SeasonTable<Fields>,
+  entry?: string,
+): Promise<readonly SaidRow<Fields>[]> {
+  let query = context.db.selectFrom(table.name).select('id').orderBy('entry');
+  if (entry !== undefined)
+    query = query.where((where) => where.or([where('id', '=', entry), where('corrects', '=', entry)]));
+  const lasting = { table: table.name, nameOf: ({ id }: Row) => String(id), read: (row: Row) => fromRow(table, row) };
+  return lastingRows(context, lasting, await query.execute());
 }
 
 const unknown = (table: string, id: string): VeligridError =>

@@ -9,7 +9,7 @@ import { openStore } from '@veligrid/storage';
 import { EXIT } from '../../exit-codes.js';
 import { importSeason } from '../import/import-season.js';
 import { readSeason } from '../import/import-season-command.js';
-import type { Adding } from '../record-command.js';
+import type { Adding } from '../../adding.js';
 import { photographed } from './photographed.js';
 
 /** Folder of the demo season, below the folder that the command is started in. */

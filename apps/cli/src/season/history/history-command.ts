@@ -1,8 +1,9 @@
 import type { Command } from 'commander';
+import type { Adding } from '../../adding.js';
 import { historyOf, type History, type Row } from '@veligrid/season';
 import { EXIT } from '../../exit-codes.js';
 import { looking, type DeskOptions } from '../open-desk.js';
-import { withData, type Adding } from '../record-command.js';
+import { withData } from '../record-command.js';
 import { rowsText, viewText } from '../show/plain-text.js';
 
 function historyText({ history, refused, ...rest }: History): string {

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import type { Adding } from '../../adding.js';
 import { readPhoto, renderOverlay } from '@veligrid/imaging';
 import { confirmReviewed, COUNT, keptCounting, photosToReview } from '@veligrid/server';
 import { VeligridError } from '@veligrid/model';
@@ -9,7 +10,7 @@ import { EXIT } from '../../exit-codes.js';
 import { addNoun } from '../add-noun-commands.js';
 import { type Desk, field, find, type Given, type Kind, limitsText, SAMPLE_FIELDS, sampleHead } from '@veligrid/season';
 import { checkBy, deskOn, recording, type DeskOptions } from '../open-desk.js';
-import { addRecordCommand, withBy, type Adding } from '../record-command.js';
+import { addRecordCommand, withBy } from '../record-command.js';
 import { listSamples } from '../show/lists.js';
 import { showSample } from '../show/show-sample.js';
 import { keepPhoto, type CountFile, type KeptPhoto } from './keep-photo.js';
@@ -148,7 +149,7 @@ Look at each, correct what is wrong (not-larva for what is none), and confirm. W
 added in the file: open the viewer for that (veligrid serve), or count by eye (veligrid sample tally).`;
 
 /** Adds `sample`. */
-export function addSampleCommands(program: Command, adding: Adding, countFile?: CountFile): void {
+export function addSampleCommands(program: Command, adding: Adding): void {
   const { console, done } = adding;
   const about = 'samples counted on photos or by eye, and their sign-off';
   const sample = addNoun(program, { name: 'sample', about, list: listSamples, show: showSample }, adding);
@@ -161,7 +162,7 @@ export function addSampleCommands(program: Command, adding: Adding, countFile?: 
     .requiredOption('--out <folder>', 'folder for overlays and review.csv')
     .addHelpText('after', PHOTOS_HELP)
     .action(async (name: string, files: string[], options: PhotosOptions) => {
-      console.out(await addPhotos(name, files, options, countFile));
+      console.out(await addPhotos(name, files, options, adding.countFile));
       done(EXIT.done);
     });
   withBy(sample.command('confirm').description('sign a count off that was reviewed object by object'))

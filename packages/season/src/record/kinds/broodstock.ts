@@ -4,7 +4,10 @@ import { field } from '../given.js';
 import { AT, NOTE, timeOrNow, type Kind } from '../kind.js';
 import { keepParents } from './parents.js';
 
-const SPECIES = field('species', 'species preset', { choices: ['eastern-oyster', 'pacific-oyster', 'hard-clam'] });
+/** Species that there are presets of. */
+export const SPECIES = ['eastern-oyster', 'pacific-oyster', 'hard-clam'] as const;
+
+const SPECIES_FIELD = field('species', 'species preset', { choices: SPECIES });
 
 /** What a hatchery works with when nothing is said. */
 export const USUAL_SPECIES = 'eastern-oyster';
@@ -14,7 +17,7 @@ export const ANIMAL: Kind = {
   about: 'an animal that is kept to spawn',
   fields: [
     field('animal', 'its tag', { needed: 'always' }),
-    SPECIES,
+    SPECIES_FIELD,
     field('line', 'family or line'),
     field('origin', 'where it came from'),
     field('selected_for', 'traits it or its line was selected for'),
@@ -47,7 +50,7 @@ export const SPAWN: Kind = {
   about: 'animals brought to spawn together',
   fields: [
     field('spawn', 'what it is called', { needed: 'always' }),
-    SPECIES,
+    SPECIES_FIELD,
     { ...AT, about: 'when the cue was given (default: now)' },
     field('ended_at', 'when it was over'),
     field('ambient_c', 'water the animals were kept in, degrees Celsius'),
