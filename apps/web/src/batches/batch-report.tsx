@@ -2,6 +2,7 @@ import { PrintButton } from '../print/print-button.js';
 import type { BatchSeason } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
+import { figureName, figureSource, figureUnit } from '../figures/figure-words.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
@@ -88,11 +89,11 @@ function Figures({ figures }: Pick<BatchSeason, 'figures'>): VNode {
           </tr>
         </thead>
         <tbody>
-          {figures.map(({ name, value, unit, source, preset, version }) => (
-            <tr key={name}>
-              <th scope="row">{name}</th>
-              <td>{`${valueWords(value)} (${unit})`}</td>
-              <td>{`${source} [${preset} ${version}]`}</td>
+          {figures.map((figure) => (
+            <tr key={figure.name}>
+              <th scope="row">{figureName(figure)}</th>
+              <td>{`${valueWords(figure.value)} (${figureUnit(figure)})`}</td>
+              <td>{`${figureSource(figure)} [${figure.name}; ${figure.preset} ${figure.version}]`}</td>
             </tr>
           ))}
         </tbody>

@@ -1,6 +1,7 @@
 import type { PlanAnswer, SettingOfBatch } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { Cautions } from '../parts/cautions.js';
+import { Warnings } from '../parts/warnings.js';
 import { session } from '../state/session.js';
 import { limitsWords } from '../words/limits.js';
 import { dateTime, decimals, threeFigures } from '../words/numbers.js';
@@ -83,11 +84,7 @@ export function PackingSheet(props: Props): VNode {
           </span>
         </header>
         <Facts {...props} />
-        {packing.warnings.map(({ code, message }) => (
-          <p key={code} class="note small">
-            {sayOr(`plan-warning.${code}`, message)}
-          </p>
-        ))}
+        <Warnings warnings={packing.warnings} small />
         <h3>{say('pack.list')}</h3>
         {number > MOST_LISTED && <p>{say('pack.more', { n: number, most: MOST_LISTED })}</p>}
         <Packages packing={packing} number={number} />
