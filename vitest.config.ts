@@ -1,20 +1,25 @@
-import { configDefaults, defineConfig } from 'vitest/config';
+import { defineConfig } from 'vitest/config';
 
 const conditions = ['source'];
 
-/** Run by `npm run long:keyboard`: a whole season by keys alone, which loses a key on a machine that is busy with other tests. */
-const LONG = ['tests/viewer/season-by-keyboard.test.ts'];
-const isLong = process.env['VELIGRID_LONG'] === '1';
+/** Folders of tests that start servers or browsers, and open connections to them: each file in a process of its own. */
+const ALONE = ['fuzz', 'jobs', 'server', 'viewer'].map((folder) => `tests/${folder}/**/*.test.ts`);
 
 export default defineConfig({
   resolve: { conditions },
   ssr: { resolve: { conditions } },
   test: {
-    include: ['tests/**/*.test.ts'],
-    exclude: [...configDefaults.exclude, ...(isLong ? [] : LONG)],
     testTimeout: 60_000,
     hookTimeout: 180_000,
     maxWorkers: 2,
     coverage: { include: ['packages/*/src/**', 'apps/*/src/**'], reporter: ['text-summary', 'html'] },
+    projects: [
+      {
+        extends: true,
+        // reading the source anew for each file would take as long as the tests
+        test: { name: 'plain', include: ['tests/**/*.test.ts'], exclude: ALONE, isolate: false },
+      },
+      { extends: true, test: { name: 'alone', include: ALONE } },
+    ],
   },
 });
