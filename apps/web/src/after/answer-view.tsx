@@ -7,6 +7,12 @@ import { percent } from '../words/numbers.js';
 import { say } from '../words/say.js';
 import { shownAnswer, type AnswerTable } from './answer-rows.js';
 
+const isNumber = (cell: string | undefined): boolean => cell !== undefined && /^[–−\-\d]/.test(cell);
+
+/** Whether a column holds numbers, which stand flush right. */
+const numberIn = (rows: AnswerTable['rows'], column: number): string | undefined =>
+  column > 0 && rows.every((row) => isNumber(row[column])) ? 'number' : undefined;
+
 function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable; readonly label: string }): VNode {
   return (
     <ScrollX label={label}>
@@ -14,7 +20,7 @@ function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable;
         <thead>
           <tr>
             {heads.map((head, i) => (
-              <th key={head} scope="col" class={i === 0 ? undefined : 'number'}>
+              <th key={head} scope="col" class={numberIn(rows, i)}>
                 {head}
               </th>
             ))}
@@ -25,7 +31,7 @@ function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable;
             <tr key={name}>
               <th scope="row">{name}</th>
               {cells.map((cell, i) => (
-                <td key={heads[i + 1]} class="number">
+                <td key={heads[i + 1]} class={numberIn(rows, i + 1)}>
                   {cell}
                 </td>
               ))}

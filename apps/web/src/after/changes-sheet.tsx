@@ -108,7 +108,7 @@ function Stages({ after: { shares, before } }: { readonly after: AfterCount }): 
           return (
             <tr key={stage}>
               <th scope="row">
-                <span class="side-by-side">
+                <span class="sign-and-word">
                   <StageSign stage={stage as Stage} /> {sayOr(`stage.${stage}`, stage)}
                 </span>
               </th>
@@ -135,10 +135,10 @@ function Moves({ moves, title, onChanged }: MovesProps): VNode | null {
     <Line name={title}>
       {moves.map(({ id, kind, at, number }) => {
         const what = sayOr(`move.${kind}`, kind);
+        const words = say('after.moved', { what, number: threeFigures(number), when: dateTime(at) });
         return (
           <div key={id}>
-            {say('after.moved', { what, number: threeFigures(number), when: dateTime(at) })}{' '}
-            <CorrectButton kind="move" id={id} at={at} of={what} onChanged={onChanged} />
+            <CorrectButton kind="move" id={id} at={at} of={words} words={words} onChanged={onChanged} />
           </div>
         );
       })}

@@ -1,7 +1,7 @@
 import type { BodyOf, Figure } from '@veligrid/api';
 import { useState } from 'preact/hooks';
 import type { VNode } from 'preact';
-import { readValue, valueText } from '../figures/figure-value.js';
+import { readValue, valueText, valueWords } from '../figures/figure-value.js';
 import { confidenceWords, figureName, figureSource, figureUnit } from '../figures/figure-words.js';
 import { Button } from '../parts/button.js';
 import { TextField } from '../parts/field.js';
@@ -65,7 +65,7 @@ function Row({ figure, onChange }: { readonly figure: Figure } & Pick<Props, 'on
           <span class="soft small">{name}</span>
         </th>
         <td>
-          {valueText(value)} {figureUnit(figure)}
+          {valueWords(value)} {figureUnit(figure)}
         </td>
         <td>
           {figureSource(figure)}

@@ -2,6 +2,7 @@ import { PrintButton } from '../print/print-button.js';
 import type { BatchSeason } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
+import { valueWords } from '../figures/figure-value.js';
 import { figureName, figureSource, figureUnit } from '../figures/figure-words.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { Trouble } from '../parts/trouble.js';
@@ -69,11 +70,6 @@ function SignedCounts({ counts }: Pick<BatchSeason, 'counts'>): VNode {
     </section>
   );
 }
-
-const valueWords = (value: BatchSeason['figures'][number]['value']): string =>
-  typeof value === 'number'
-    ? threeFigures(value)
-    : value.map((one) => (typeof one === 'number' ? threeFigures(one) : one.map(threeFigures).join(': '))).join('; ');
 
 /** Figures of the trade that were used, with their sources. */
 function Figures({ figures }: Pick<BatchSeason, 'figures'>): VNode {

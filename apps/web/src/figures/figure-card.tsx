@@ -9,7 +9,7 @@ import { announce } from '../state/announce.js';
 import { mayManage } from '../state/session.js';
 import { dateTime } from '../words/numbers.js';
 import { say } from '../words/say.js';
-import { readValue, valueText } from './figure-value.js';
+import { readValue, valueText, valueWords } from './figure-value.js';
 import { confidenceWords, figureName, figureSource, figureUnit } from './figure-words.js';
 
 type View = FigureList['figures'][number];
@@ -69,7 +69,7 @@ function EditFigure({ species, view: { figure, shipped, own, changes }, onChange
               set(null);
             }}
           >
-            {shipped === null ? say('figure.take-away') : say('figure.back', { value: valueText(shipped.value) })}
+            {shipped === null ? say('figure.take-away') : say('figure.back', { value: valueWords(shipped.value) })}
           </Button>
         )}
       </p>
@@ -85,7 +85,7 @@ function History({ changes }: Pick<View, 'changes'>): VNode | null {
       <ul>
         {changes.map(({ value, why, by, at }) => (
           <li key={at}>
-            {value === null ? say('figure.went-back') : valueText(value)}: {why} (
+            {value === null ? say('figure.went-back') : valueWords(value)}: {why} (
             {say('result.signed', { by, at: dateTime(at) })})
           </li>
         ))}
@@ -105,9 +105,9 @@ export function FigureCard(props: Props): VNode {
         <div>
           <strong>{name}</strong> <span class="soft small">{figure.name}</span>
           <br />
-          <span class="great">{valueText(figure.value)}</span> {figureUnit(figure)}
+          <span class="great">{valueWords(figure.value)}</span> {figureUnit(figure)}
           {own && shipped !== null && (
-            <span class="soft"> {say('figure.instead-of', { value: valueText(shipped.value) })}</span>
+            <span class="soft"> {say('figure.instead-of', { value: valueWords(shipped.value) })}</span>
           )}
         </div>
         {mayManage.value && (

@@ -23,15 +23,11 @@ interface Props {
 /** More packages than fit one sheet are not listed one by one. */
 const MOST_LISTED = 40;
 
-const UNITS: Readonly<Record<string, 'pack.unit.suspension' | 'pack.unit.drained'>> = {
-  'mL of suspension': 'pack.unit.suspension',
-  'mL of drained larvae': 'pack.unit.drained',
-};
+/** The unit of what is filled in: `mL of drained larvae`. */
+const unitWords = (unit: string): string => sayOr(`unit.${unit.replaceAll(' ', '-')}`, unit);
 
-function unitWords(unit: string): string {
-  const word = UNITS[unit];
-  return word === undefined ? unit : say(word);
-}
+/** The unit alone: `mL`. */
+const plainUnit = (unit: string): string => unit.split(' ')[0] ?? '';
 
 function Facts({ batch, tanks, packing, perPackage, wanted }: Props): VNode {
   const facts: readonly (readonly [string, string])[] = [
@@ -63,7 +59,7 @@ function Packages({ packing, number }: { readonly packing: Packing; readonly num
     <ol class="packages">
       {Array.from({ length: Math.min(number, MOST_LISTED) }, (_, i) => (
         <li key={i}>
-          <span class="box" aria-hidden="true" /> {decimals(packing.perPackage, 1)} mL
+          <span class="box" aria-hidden="true" /> {decimals(packing.perPackage, 1)} {plainUnit(packing.unit)}
         </li>
       ))}
     </ol>

@@ -56,7 +56,7 @@ function Shares({ result }: { readonly result: Result }): VNode {
         {result.shares.map(({ stage, animals, share }) => (
           <tr key={stage}>
             <th scope="row">
-              <span class="side-by-side">
+              <span class="sign-and-word">
                 <StageSign stage={stage as Stage} /> {sayOr(`stage.${stage}`, stage)}
               </span>
             </th>

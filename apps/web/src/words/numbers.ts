@@ -35,6 +35,19 @@ const tag = (): string => (sign === 'language' ? language.value : TAGS[sign]);
 export const threeFigures = (value: number): string =>
   new Intl.NumberFormat(tag(), { maximumSignificantDigits: 3 }).format(value);
 
+/** A number as exact as it is kept, to six significant figures. */
+export const exactNumber = (value: number): string =>
+  new Intl.NumberFormat(tag(), { maximumSignificantDigits: 6 }).format(value);
+
+/**
+ * A number as people type it, thousands together: two decimals from 1 on, four significant figures below, so that no
+ * decimals look like thousands.
+ */
+export function typedForm(value: number): string {
+  const few = Math.abs(value) < 1 ? { maximumSignificantDigits: 4 } : { maximumFractionDigits: 2 };
+  return new Intl.NumberFormat(tag(), { ...few, useGrouping: false }).format(value);
+}
+
 /** A large number for the side of a drawing: 1,500,000 is 1.5M. */
 export const shortNumber = (value: number): string =>
   new Intl.NumberFormat(tag(), { notation: 'compact', maximumSignificantDigits: 3 }).format(value);
