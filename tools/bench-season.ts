@@ -1,6 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg } from 'node:os';
 import { join } from 'node:path';
+import type { AnswerOf } from '@veligrid/api';
 import { openStore } from '@veligrid/storage';
 import { openBrowser } from '../tests/viewer/support/browser.js';
 import { arrive } from '../tests/viewer/support/paths.js';
@@ -16,6 +17,16 @@ const [TANKS = 60, BATCHES = 40, DAYS = 22] = process.argv.slice(2).map(Number);
 
 const middle = (times: readonly number[]): number => times.toSorted((a, b) => a - b)[times.length >> 1] ?? 0;
 
+/** A batch that is in tanks, with its tank and last count, as somebody would open them. */
+async function oneInTanks(url: string): Promise<{ batch: string; tank: string; count: string }> {
+  const answer = await fetch(`${url}/api/v1/season/batches`, { headers: { cookie: 'veligrid-name=Ana' } });
+  const { batches } = (await answer.json()) as AnswerOf<'listBatchSeasons'>;
+  const line = batches.find(({ state, lastCount }) => state === 'in-tanks' && lastCount !== null);
+  const [tank] = line?.tanks ?? [];
+  if (line === undefined || line.lastCount === null || tank === undefined) throw new Error('No batch in tanks was counted.');
+  return { batch: line.batch.id, tank: tank.id, count: line.lastCount.sample.id };
+}
+
 buildViewer();
 let counts = 0;
 let lastDay = '';
@@ -30,11 +41,15 @@ try {
   const { page } = browsing;
   await arrive(page, served.url);
   const rows: string[] = [];
+  const { batch, tank, count } = await oneInTanks(served.url);
   for (const [name, address, route] of [
     ['Morning', `morning/${lastDay}`, `/morning?day=${lastDay}`],
     ['Feed sheet', `feed/${lastDay}`, `/feed?day=${lastDay}`],
     ['Batches', 'batches', '/season/batches'],
     ['Counts', 'counts', '/samples'],
+    ['One batch', `batch/${batch}`, `/season/batches/${batch}`],
+    ['One tank', `tank/${tank}`, `/season/tanks/${tank}`],
+    ['After a count', `after/${count}`, `/samples/${count}/after`],
   ] as const) {
     const answers: number[] = [];
     const pages: number[] = [];

@@ -155,6 +155,13 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, worker
   };
 }
 
+/** Reads what the first page of a day asks for, once: thousands of rows, which are known from then on. */
+async function readAhead({ samples, moves, rations }: Store): Promise<void> {
+  await samples.standing();
+  await moves.list();
+  await rations.list();
+}
+
 /**
  * Starts the server: opens the store, goes on with the jobs that were under way, listens.
  *
@@ -199,6 +206,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
     const app = createApp(house, { localOnly: isLoopback(host), trustProxy, webFolder: WEB_FOLDER, log, watched });
     const server = await createListener(app, options);
     const address = await listen(server, options);
+    const read = readAhead(store).catch(onFault);
     const { backups, cacheBytes = CACHE_BYTES } = options;
     const upkeep = startUpkeep(store, { ...(backups && { backups }), cacheBytes, onFault, now: house.now });
     return {
@@ -207,7 +215,7 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       stop: async () => {
         await closeServer(server);
         pictures.stop();
-        await Promise.all([runner?.stop(), lines.stop(), upkeep.stop()]);
+        await Promise.all([runner?.stop(), lines.stop(), upkeep.stop(), read]);
         await store.close();
       },
     };
