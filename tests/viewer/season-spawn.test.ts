@@ -119,14 +119,14 @@ describe('spawns, setting and shipping', () => {
     await arrive(page, served.url);
     await page.goto(`${served.url}/#/setting/${batchId}`);
     await page.getByLabel('Fill by').selectOption('weight');
-    await page.getByLabel('Larvae in a package').fill('1000000');
+    await page.getByLabel('Larvae in a package').fill('100000');
     expect(await page.getByText('Packing list: batch A').count()).toBe(0);
     await page.getByLabel('Larvae counted in a little of it').fill('25000');
     await page.getByLabel('Drained weight counted').fill('0.5');
-    // 1,000,000 / (25,000 / 0.5 g) = 20 g
+    // 100,000 / (25,000 / 0.5 g) = 2 g
     await page.getByText('Packing list: batch A').waitFor();
-    expect(await page.getByText('Fill, g of drained larvae').locator('..').textContent()).toContain('20.0');
-    expect(await page.locator('.packages li').first().textContent()).toContain('20.0 g');
+    expect(await page.getByText('Fill, g of drained larvae').locator('..').textContent()).toContain('2.0');
+    expect(await page.locator('.packages li').first().textContent()).toContain('2.0 g');
     expect(await axeFaults(page)).toEqual([]);
     expect(faults).toEqual([]);
     await browsing.close();

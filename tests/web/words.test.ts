@@ -57,9 +57,9 @@ describe('numbers', () => {
     expect(percent(0.8234)).toBe('82,3 %');
   });
   it('in a field are short, and read back as they stand there, in Spanish too', () => {
-    expect([258.492, 5_444_440, 0.0123456, 1.2345, -2].map(typedForm)).toEqual([
+    expect([258.492, 5_444_444.4, 0.0123456, 1.2345, -2].map(typedForm)).toEqual([
       '258.49',
-      '5444440',
+      '5444444',
       '0.01235',
       '1.23',
       '-2',

@@ -137,7 +137,7 @@ function Moves({ moves, title, onChanged }: MovesProps): VNode | null {
         const what = sayOr(`move.${kind}`, kind);
         const words = say('after.moved', { what, number: threeFigures(number), when: dateTime(at) });
         return (
-          <div key={id}>
+          <div key={id} class="as-line">
             <CorrectButton kind="move" id={id} at={at} of={words} words={words} onChanged={onChanged} />
           </div>
         );

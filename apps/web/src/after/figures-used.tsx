@@ -62,12 +62,12 @@ function Row({ figure, onChange }: { readonly figure: Figure } & Pick<Props, 'on
         <th scope="row">
           {figureName(figure)}
           <br />
-          <span class="soft small">{name}</span>
+          <span class="soft small code-name">{name}</span>
         </th>
-        <td>
+        <td data-head={say('report.value')}>
           {valueWords(value)} {figureUnit(figure)}
         </td>
-        <td>
+        <td data-head={say('report.source')}>
           {figureSource(figure)}
           <br />
           <span class={confidence === 'own' || confidence === 'read' ? 'chip done' : 'chip open'}>
@@ -114,7 +114,7 @@ export function FiguresUsed({ figures, onChange }: Props): VNode | null {
     <section class="stack">
       <h3>{say('figure.used')}</h3>
       <ScrollX label={say('figure.used')}>
-        <table class="small">
+        <table class="small stacked">
           <thead>
             <tr>
               <th scope="col">{say('report.figure')}</th>

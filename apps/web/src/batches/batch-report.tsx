@@ -26,7 +26,7 @@ function SignedCounts({ counts }: Pick<BatchSeason, 'counts'>): VNode {
   return (
     <section class="stack">
       <h2>{say('report.counts')}</h2>
-      <table class="small">
+      <table class="small signed-counts">
         <thead>
           <tr>
             <th scope="col">{say('report.count')}</th>

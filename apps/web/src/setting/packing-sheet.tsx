@@ -82,6 +82,7 @@ export function PackingSheet(props: Props): VNode {
         <Facts {...props} />
         <Warnings warnings={packing.warnings} small />
         <h3>{say('pack.list')}</h3>
+        {number < 1 && <p>{say('pack.no-whole')}</p>}
         {number > MOST_LISTED && <p>{say('pack.more', { n: number, most: MOST_LISTED })}</p>}
         <Packages packing={packing} number={number} />
         <Cautions cautions={packing.cautions} />

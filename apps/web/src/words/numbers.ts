@@ -40,11 +40,12 @@ export const exactNumber = (value: number): string =>
   new Intl.NumberFormat(tag(), { maximumSignificantDigits: 6 }).format(value);
 
 /**
- * A number as people type it, thousands together: two decimals from 1 on, four significant figures below, so that no
- * decimals look like thousands.
+ * A number as people type it, thousands together: two decimals from 1 on and none from 1,000 on, four significant
+ * figures below 1, so that no decimals look like thousands.
  */
 export function typedForm(value: number): string {
-  const few = Math.abs(value) < 1 ? { maximumSignificantDigits: 4 } : { maximumFractionDigits: 2 };
+  const few =
+    Math.abs(value) < 1 ? { maximumSignificantDigits: 4 } : { maximumFractionDigits: Math.abs(value) < 1000 ? 2 : 0 };
   return new Intl.NumberFormat(tag(), { ...few, useGrouping: false }).format(value);
 }
 
