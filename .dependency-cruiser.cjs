@@ -32,7 +32,6 @@ const ONE_DOOR = {
   libsql: 'packages/storage/src',
   pg: 'packages/storage/src/dialect',
   '@aws-sdk/client-s3': 'packages/storage/src/files',
-  tinypool: 'packages/jobs/src',
 };
 
 /** Rooms whose results may depend on nothing but their arguments: no Node, so no clock, disk or process. */

@@ -1,6 +1,5 @@
-// the loader of the main thread does not reach worker threads
+// run from the source, which this process has to be told how to read
 import { register } from 'tsx/esm/api';
 
 register();
-const { default: count } = await import('./fake-count-worker.ts');
-export default count;
+await import('./fake-count-worker.ts');

@@ -25,7 +25,6 @@ const libraries = [
   'libsql',
   'pg',
   '@aws-sdk/client-s3',
-  'tinypool',
 ];
 
 /** Each planted file with its import and the rule that has to refuse it. */
@@ -72,7 +71,6 @@ const planted: readonly (readonly [file: string, statement: string, rule: string
   ['apps/cli/src/bad-express.ts', `import 'express';`, 'one-door-express'],
   ['apps/server/src/bad-kysely.ts', `import 'kysely';`, 'one-door-kysely'],
   ['apps/server/src/bad-libsql.ts', `import 'libsql';`, 'one-door-libsql'],
-  ['apps/server/src/bad-tinypool.ts', `import 'tinypool';`, 'one-door-tinypool'],
   ['packages/imaging/src/round-a.ts', `import './round-b.js';`, 'no-circles'],
   ['packages/imaging/src/bad-missing.ts', `import './nowhere.js';`, 'resolvable'],
   ['packages/imaging/src/bad-development.ts', `import 'vitest';`, 'no-development-packages'],

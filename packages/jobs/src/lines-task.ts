@@ -7,7 +7,7 @@ export interface LinesTask {
   readonly maxPixels: number;
 }
 
-/** What came of it; plain data, as an error loses its class between threads. */
+/** What came of it; plain data, as an error loses its class between processes. */
 export type LinesAnswer =
   | { readonly kind: 'measured'; readonly calibration: PhotoCalibration | NoCalibration }
   | { readonly kind: 'refused'; readonly reason: string };

@@ -1,6 +1,7 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { cutPyramid, inspectPhoto, previewPicture, setDecodeThreads } from '@veligrid/imaging';
 import { VeligridError } from '@veligrid/model';
+import { answerTasks } from './answer-tasks.js';
 import type { PictureAnswer, PictureTask } from './picture-task.js';
 
 setDecodeThreads(1);
@@ -19,18 +20,11 @@ async function done(task: PictureTask): Promise<PictureAnswer> {
   }
 }
 
-async function answerTo(task: PictureTask): Promise<PictureAnswer> {
+answerTasks(async (task): Promise<PictureAnswer> => {
   try {
-    return await done(task);
+    return await done(task as PictureTask);
   } catch (error) {
     if (error instanceof VeligridError) return { kind: 'refused', reason: error.message };
-    return { kind: 'failed', reason: error instanceof Error ? (error.stack ?? error.message) : String(error) };
+    throw error;
   }
-}
-
-// a process of its own reads what people send: it may die of it alone
-process.on('message', (task: PictureTask) => {
-  void answerTo(task).then((answer) => process.send?.(answer));
 });
-// the server is gone
-process.on('disconnect', () => process.exit(0));

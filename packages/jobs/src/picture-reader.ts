@@ -1,7 +1,7 @@
 import type { PhotoPage } from '@veligrid/imaging';
 import { VeligridError } from '@veligrid/model';
-import { OneProcess } from './one-process.js';
 import type { PictureAnswer, PictureTask } from './picture-task.js';
+import { Processes } from './processes.js';
 
 /** Reads pictures that people send, outside the server: a fault of a decoder ends that process and nothing else. */
 export interface PictureReader {
@@ -22,8 +22,6 @@ export interface PictureReaderOptions {
   readonly mostMs?: number;
 }
 
-type Reading = OneProcess<PictureTask, PictureAnswer>;
-
 const IDLE_MS = 60_000;
 const MOST_MS = 180_000;
 
@@ -35,21 +33,15 @@ const NOT_READ = {
 /** A reader of pictures; its processes begin with the first one. */
 export function createPictureReader({ atATime = 2, mostMs = MOST_MS }: PictureReaderOptions = {}): PictureReader {
   const file = new URL('./picture-process.js', import.meta.url);
-  const all = Array.from({ length: atATime }, (): Reading => new OneProcess(file, { mostMs, idleMs: IDLE_MS }));
-  const free = [...all];
-  const waiting: ((one: Reading) => void)[] = [];
-
+  const processes = new Processes<PictureTask, PictureAnswer>(file, { atATime, mostMs, idleMs: IDLE_MS });
   const run = async (task: PictureTask): Promise<PictureAnswer> => {
-    const one = free.pop() ?? (await new Promise<Reading>((resolve) => waiting.push(resolve)));
-    const answered = await one.run(task);
-    const next = waiting.shift();
-    if (next === undefined) free.push(one);
-    else next(one);
-    if ('none' in answered) throw new VeligridError('unreadable-photo', NOT_READ[answered.none]);
-    const { answer } = answered;
-    if (answer.kind === 'refused') throw new VeligridError('unreadable-photo', answer.reason);
-    if (answer.kind === 'failed') throw new Error(answer.reason);
-    return answer;
+    const answered = await processes.run(task);
+    if ('answer' in answered) {
+      if (answered.answer.kind === 'refused') throw new VeligridError('unreadable-photo', answered.answer.reason);
+      return answered.answer;
+    }
+    if (answered.none === 'fault') throw new Error(answered.why);
+    throw new VeligridError('unreadable-photo', NOT_READ[answered.none === 'too-long' ? 'too-long' : 'died']);
   };
   return {
     async inspect(path, options) {
@@ -64,7 +56,7 @@ export function createPictureReader({ atATime = 2, mostMs = MOST_MS }: PictureRe
       await run({ act: 'pyramid', path, page, folder });
     },
     stop: () => {
-      for (const one of all) one.stop();
+      processes.stop();
     },
   };
 }

@@ -10,6 +10,4 @@ export type PictureTask =
 export type PictureAnswer =
   | { readonly kind: 'pages'; readonly pages: readonly PhotoPage[] }
   | { readonly kind: 'made' }
-  | { readonly kind: 'refused'; readonly reason: string }
-  /** A fault of ours. */
-  | { readonly kind: 'failed'; readonly reason: string };
+  | { readonly kind: 'refused'; readonly reason: string };

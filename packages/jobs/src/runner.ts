@@ -1,28 +1,27 @@
 import { availableParallelism, hostname } from 'node:os';
-import { MessageChannel } from 'node:worker_threads';
 import type { CountStep } from '@veligrid/imaging';
 import { VeligridError } from '@veligrid/model';
 import type { Job, Store } from '@veligrid/storage';
-import { Tinypool } from 'tinypool';
 import { asStored, planCount } from './count-plan.js';
 import type { CountAnswer, CountTask } from './count-task.js';
-import { doneAfter } from './step-shares.js';
-import { heldByTheDead, workerName } from './worker-name.js';
-import { tableQueue } from './table-queue.js';
+import { Processes } from './processes.js';
 import type { Queue } from './queue.js';
+import { doneAfter } from './step-shares.js';
+import { tableQueue } from './table-queue.js';
+import { heldByTheDead, workerName } from './worker-name.js';
 
 /** The kind of job that counts a photo; its subject is the photo's id. */
 export const COUNT_PHOTO = 'count-photo';
 
 /** How jobs are run. */
 export interface RunnerOptions {
-  /** Photos counted at a time, each on a thread of its own. Default: one less than the cores, at least 1. */
+  /** Photos counted at a time, each in a process of its own. Default: one less than the cores, at least 1. */
   readonly threads?: number;
   /** How long a job is held without a word, milliseconds. Default 60,000. */
   readonly leaseMs?: number;
   /** How often the queue is looked at when nobody woke the runner, milliseconds. Default 1,000. */
   readonly pollMs?: number;
-  /** Module of the worker threads; only tests give their own. */
+  /** Module of the processes; only tests give their own. */
   readonly worker?: URL;
   /** Told after a job began or ended. */
   readonly onChange?: (job: Job) => void;
@@ -38,18 +37,18 @@ export interface Runner {
   alive(): boolean;
   /** Waits until nothing waits and nothing runs. */
   idle(): Promise<void>;
-  /** Ends all threads and gives back what they had. */
+  /** Ends all processes and gives back what they had. */
   stop(): Promise<void>;
 }
 
 /** A job begun this often without an end brings the whole program down: it is not begun again. */
 const MOST_ATTEMPTS = 5;
 
-/** How long a thread waits for work before it ends, and its warm finder with it. */
+/** How long a process waits for work before it ends, and its warm finder with it. */
 const IDLE_MS = 10 * 60_000;
 
-/** The worker as built, beside this file. */
-const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
+/** The process as built, beside this file. */
+const ownWorker = (): URL => new URL('./count-process.js', import.meta.url);
 
 /** A queue that was not looked at for so long is not looked after, ms. */
 const STUCK_AFTER_MS = 30_000;
@@ -64,7 +63,7 @@ const reasonOf = (error: unknown): string => {
   return `The photo was not counted: the worker that had it stopped (${why}). Try it again, or take a smaller picture.`;
 };
 
-/** A job on a thread. */
+/** A job under way. */
 interface Running {
   readonly end: Promise<void>;
   readonly stopper: AbortController;
@@ -82,7 +81,7 @@ interface Hold {
 class StoreRunner implements Runner {
   readonly #store: Store;
   readonly #queue: Queue;
-  readonly #pool: Tinypool;
+  readonly #processes: Processes<CountTask, CountAnswer>;
   readonly #options: RunnerOptions;
   readonly #threads: number;
   readonly #leaseMs: number;
@@ -102,13 +101,7 @@ class StoreRunner implements Runner {
     this.#threads = threads;
     this.#leaseMs = leaseMs;
     this.#queue = tableQueue(store.jobs, { kinds: [COUNT_PHOTO], leaseMs });
-    this.#pool = new Tinypool({
-      filename: (options.worker ?? ownWorker()).href,
-      minThreads: 0,
-      maxThreads: threads,
-      concurrentTasksPerWorker: 1,
-      idleTimeout: IDLE_MS,
-    });
+    this.#processes = new Processes(options.worker ?? ownWorker(), { atATime: threads, idleMs: IDLE_MS });
     this.#timer = setInterval(() => {
       this.wake();
       void this.#stopCancelled();
@@ -161,11 +154,11 @@ class StoreRunner implements Runner {
     const running = [...this.#running.values()];
     for (const { stopper } of running) stopper.abort();
     await Promise.all(running.map(({ end }) => end));
-    await this.#pool.destroy();
+    this.#processes.stop();
     await this.#queue.release(this.#name);
   }
 
-  /** Ends threads whose job was cancelled. */
+  /** Ends what works on a job that was cancelled. */
   async #stopCancelled(): Promise<void> {
     try {
       for (const [id, { stopper }] of this.#running) {
@@ -176,7 +169,7 @@ class StoreRunner implements Runner {
     }
   }
 
-  /** Claims jobs until all threads have one or none waits. */
+  /** Claims jobs until all processes have one or none waits. */
   async #fill(): Promise<void> {
     while (this.#again && !this.#stopped) {
       this.#again = false;
@@ -240,7 +233,7 @@ class StoreRunner implements Runner {
       throw new GivenUp(`The photo was begun ${MOST_ATTEMPTS} times and never ended. Take a smaller picture.`);
     }
     const plan = await planCount(this.#store, job.subject ?? '', job.payload);
-    const answer = await this.#onThread(plan.task, hold, stopper);
+    const answer = await this.#inProcess(plan.task, hold, stopper);
     if (answer.kind === 'refused') throw new GivenUp(answer.reason);
     const count = asStored(answer.count, plan);
     await this.#store.together(async (parts) => {
@@ -255,23 +248,19 @@ class StoreRunner implements Runner {
     });
   }
 
-  /** Counts on a thread, which tells its steps; each renews the lease too. */
-  async #onThread(task: CountTask, hold: Hold, stopper: AbortController): Promise<CountAnswer> {
-    const { port1: told, port2: steps } = new MessageChannel();
-    told.on('message', (step: CountStep) => {
-      hold.done = doneAfter(step);
+  /** Counts in a process, which tells its steps; each renews the lease too. */
+  async #inProcess(task: CountTask, hold: Hold, stopper: AbortController): Promise<CountAnswer> {
+    const onNote = (step: unknown): void => {
+      hold.done = doneAfter(step as CountStep);
       void this.#renew(hold, stopper);
-    });
-    try {
-      const sent: CountTask = { ...task, steps };
-      return (await this.#pool.run(sent, { signal: stopper.signal, transferList: [steps] })) as CountAnswer;
-    } finally {
-      told.close();
-    }
+    };
+    const answered = await this.#processes.run(task, { onNote, signal: stopper.signal });
+    if ('answer' in answered) return answered.answer;
+    throw new Error('why' in answered ? answered.why : answered.none);
   }
 }
 
-/** Begins to count the photos that are queued in a store, one thread each, until it is stopped. */
+/** Begins to count the photos that are queued in a store, one process each, until it is stopped. */
 export function startRunner(store: Store, options: RunnerOptions = {}): Promise<Runner> {
   return new StoreRunner(store, options).start();
 }

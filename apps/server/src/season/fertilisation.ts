@@ -60,24 +60,25 @@ function canTell(overview: SampleOverview, minutes: number | null): boolean {
 
 /** Counts on photos, within a day of fertilisation, of batches that come from a spawn; the earliest first. */
 export async function fertilisationOf(house: House, { batches }: SpawnView): Promise<Fertilisation[]> {
-  const [overviews, tanks] = [await house.store.samples.overview(), await house.store.tanks.list()];
+  const tanks = await house.store.tanks.list();
   const checks: Fertilisation[] = [];
-  for (const overview of overviews) {
-    const { sample } = overview;
-    const batch = batches.find(({ id }) => id === sample.batchId);
-    if (batch === undefined || !sample.active) continue;
-    const minutes = minutesAfter(batch.spawnedAt, sample.takenAt);
-    if (!canTell(overview, minutes)) continue;
-    const answer = await answerOf(house, overview, minutes);
-    checks.push({
-      sample: sample.id,
-      tankName: tanks.find(({ id }) => id === sample.tankId)?.name ?? '',
-      batchName: batch.name,
-      takenAt: sample.takenAt,
-      minutes,
-      state: answer === null ? 'open' : 'signed-off',
-      answer,
-    });
-  }
+  const ofBatch = async ({ id, name, spawnedAt }: SpawnView['batches'][number]): Promise<void> => {
+    for (const overview of await house.store.samples.overview({ batchId: id })) {
+      const { sample } = overview;
+      const minutes = minutesAfter(spawnedAt, sample.takenAt);
+      if (!sample.active || !canTell(overview, minutes)) continue;
+      const answer = await answerOf(house, overview, minutes);
+      checks.push({
+        sample: sample.id,
+        tankName: tanks.find((tank) => tank.id === sample.tankId)?.name ?? '',
+        batchName: name,
+        takenAt: sample.takenAt,
+        minutes,
+        state: answer === null ? 'open' : 'signed-off',
+        answer,
+      });
+    }
+  };
+  for (const batch of batches) await ofBatch(batch);
   return checks.toSorted((a, b) => (a.takenAt < b.takenAt ? -1 : 1));
 }

@@ -36,7 +36,7 @@ async function batchOf({ parts }: Desk, { overview }: CountedSample, stay: Stay 
 
 async function askedOf(desk: Desk, sampleId: string): Promise<Asked | null> {
   const { parts } = desk;
-  const counts = (await parts.samples.overview()).flatMap((one) => countedSample(one) ?? []);
+  const counts = (await parts.samples.standing()).flatMap((one) => countedSample(one) ?? []);
   const counted = counts.find(({ overview }) => overview.sample.id === sampleId);
   if (counted === undefined) return null;
   const { recorded, ledger } = await ledgerOf(desk);

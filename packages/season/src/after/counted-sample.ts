@@ -1,5 +1,5 @@
 import type { Limits } from '@veligrid/estimation';
-import type { SampleOverview } from '@veligrid/storage';
+import type { StandingSample } from '@veligrid/storage';
 import { resultOf, type KeptResult } from '../record/recorded.js';
 
 /** A number with what is known of how far it may be off. */
@@ -10,7 +10,7 @@ interface KeptTotal extends Limits {
 
 /** A signed-off sample with its figures. */
 export interface CountedSample {
-  readonly overview: SampleOverview;
+  readonly overview: StandingSample;
   readonly result: KeptResult;
   /** Live animals of the container, as rules take them. */
   readonly alive: KeptTotal;
@@ -30,7 +30,7 @@ function aliveOf({ alive, all }: KeptResult): KeptTotal {
 }
 
 /** A sample with its figures; null while it is open. */
-export function countedSample(overview: SampleOverview): CountedSample | null {
+export function countedSample(overview: StandingSample): CountedSample | null {
   const result = resultOf(overview);
   if (result === null) return null;
   const { mean = null } = result.lengths ?? {};

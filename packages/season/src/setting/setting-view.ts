@@ -53,10 +53,10 @@ function eyedIn({ shares, animals }: KeptResult): Limits | null {
 }
 
 async function lastCountOf(desk: Desk, batchId: string, tankId: string): Promise<TankToSet['lastCount']> {
-  const overviews = await desk.parts.samples.overview();
+  const overviews = await desk.parts.samples.overview({ batchId });
   const counts = overviews.flatMap((one) => {
     const { sample, photos } = one;
-    const result = sample.batchId === batchId && sample.tankId === tankId && sample.active ? resultOf(one) : null;
+    const result = sample.tankId === tankId && sample.active ? resultOf(one) : null;
     return result === null ? [] : [{ sample, photos, result }];
   });
   const last = counts.toSorted((a, b) => (a.sample.takenAt < b.sample.takenAt ? -1 : 1)).at(-1);

@@ -4,6 +4,7 @@ import type { Context } from '../context.js';
 import type { Entered, EstimateFields, SampleOverview } from '../contract.js';
 import { asEntered } from '../entered.js';
 import { asKept } from '../records.js';
+import { lastingRows, type Lasting } from '../known-rows.js';
 import { ESTIMATE, SIGN_OFF } from '../log-tables.js';
 import { SAMPLE } from '../record-tables.js';
 
@@ -64,18 +65,24 @@ async function decisionsOf({ db }: Context, where: RawBuilder<unknown>): Promise
   return bySample(rows);
 }
 
+/** Estimates never change. */
+export const LASTING_ESTIMATES: Lasting<Entered<EstimateFields>> = {
+  table: ESTIMATE.name,
+  nameOf: ({ id }) => String(id),
+  read: (row) => asEntered<EstimateFields>(fromRow(ESTIMATE, row)),
+};
+
 async function estimatesOf(
-  { db }: Context,
+  context: Context,
   where: RawBuilder<unknown>,
 ): Promise<Map<string, Entered<EstimateFields>[]>> {
   const { rows } = await sql<Row>`
-    select e.* from sample s join estimate e on e.sample_id = s.id
+    select e.id from sample s join estimate e on e.sample_id = s.id
     where ${where} and e."order" =
       (select max(x."order") from estimate x where x.sample_id = e.sample_id and x.kind = e.kind)
-    order by e.entry`.execute(db);
+    order by e.entry`.execute(context.db);
   const estimates = new Map<string, Entered<EstimateFields>[]>();
-  for (const row of rows) {
-    const estimate = asEntered<EstimateFields>(fromRow(ESTIMATE, row));
+  for (const estimate of await lastingRows(context, LASTING_ESTIMATES, rows)) {
     estimates.set(estimate.sampleId, [...(estimates.get(estimate.sampleId) ?? []), estimate]);
   }
   return estimates;

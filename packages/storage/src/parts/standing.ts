@@ -1,13 +1,12 @@
 import { sql } from 'kysely';
-import { fromRow, type Row } from '../columns.js';
+import type { Row } from '../columns.js';
 import type { Context } from '../context.js';
-import type { Entered, EstimateFields, SampleFields, SampleOverview, StandingSample } from '../contract.js';
-import { asEntered } from '../entered.js';
+import type { SampleFields, SampleOverview, StandingSample } from '../contract.js';
 import { lastingRows, type Lasting } from '../known-rows.js';
-import { ESTIMATE, SIGN_OFF } from '../log-tables.js';
+import { SIGN_OFF } from '../log-tables.js';
 import { SAMPLE } from '../record-tables.js';
 import { lastingRecords } from '../records.js';
-import { chosen, SIGN_OFF_COLUMNS, signOffOf, type OverviewChoice } from './overview.js';
+import { chosen, LASTING_ESTIMATES, SIGN_OFF_COLUMNS, signOffOf, type OverviewChoice } from './overview.js';
 
 const SAMPLES = lastingRecords<SampleFields>({ table: SAMPLE });
 
@@ -18,12 +17,6 @@ const SIGN_OFFS: Lasting<SampleOverview['signOff'] & object> = {
   nameOf: idOf,
   read: signOffOf,
   columns: SIGN_OFF_COLUMNS,
-};
-
-const COUNTS: Lasting<Entered<EstimateFields>> = {
-  table: ESTIMATE.name,
-  nameOf: idOf,
-  read: (row) => asEntered<EstimateFields>(fromRow(ESTIMATE, row)),
 };
 
 const named = (rows: readonly Row[], column: string): Row[] =>
@@ -40,7 +33,7 @@ export async function standingSamples(context: Context, choice: OverviewChoice):
     where ${chosen(choice)} order by s.taken_at, s.entry`.execute(context.db);
   const samples = await lastingRows(context, SAMPLES, rows);
   const signOffs = await byId(lastingRows(context, SIGN_OFFS, named(rows, 'sign_off')));
-  const counts = await byId(lastingRows(context, COUNTS, named(rows, 'count')));
+  const counts = await byId(lastingRows(context, LASTING_ESTIMATES, named(rows, 'count')));
   const told = new Map(rows.map((row) => [idOf(row), row]));
   return samples.map((sample) => {
     const row = told.get(sample.id);

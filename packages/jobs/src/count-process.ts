@@ -1,0 +1,9 @@
+import { countPhoto, setDecodeThreads } from '@veligrid/imaging';
+import { answerCounts } from './answer-counts.js';
+import { lowerPriority } from './lower-priority.js';
+
+lowerPriority();
+// the photos share the cores, not the decoders
+setDecodeThreads(1);
+// its finder stays warm from one photo to the next
+answerCounts(countPhoto);
