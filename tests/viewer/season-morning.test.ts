@@ -100,7 +100,7 @@ describe('the morning', () => {
         batches: { batch: { id: string } }[];
       };
       const times = <T>(list: readonly T[], n: number, withId: (one: T, id: string) => T): T[] =>
-        Array.from({ length: n }, (_, i) => withId(list[i % list.length] as T, String(i)));
+        Array.from({ length: n }, (_, i) => withId(list[i % list.length], String(i)));
       const tanks = times(morning.tanks, 60, (one, id) => ({ ...one, tank: { ...one.tank, id } }));
       const batches = times(morning.batches, 40, (one, id) => ({ ...one, batch: { ...one.batch, id } }));
       await route.fulfill({ json: { ...morning, tanks, batches } });
