@@ -49,7 +49,8 @@ export async function lastingRows<R>(context: Context, lasting: Lasting<R>, want
       lasting.columns === undefined ? query.selectAll() : query.select([...lasting.columns])
     ).execute();
     for (const row of rows) {
-      const read = lasting.read(row);
+      // many will look at it
+      const read = Object.freeze(lasting.read(row));
       fresh.set(lasting.nameOf(row), read);
       byId.set(row['id'], read);
     }
