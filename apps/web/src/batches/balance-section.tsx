@@ -42,7 +42,7 @@ export function Moves({
             onOpen({ kind: 'move', id, of });
           }}
         >
-          {dateTime(of.at)}
+          {shortMoment(of.at)}
         </Button>
       ))}
     </>
