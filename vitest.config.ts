@@ -2,8 +2,8 @@ import { defineConfig } from 'vitest/config';
 
 const conditions = ['source'];
 
-/** Folders of tests that start servers or browsers, and open connections to them: each file in a process of its own. */
-const ALONE = ['fuzz', 'jobs', 'server', 'viewer'].map((folder) => `tests/${folder}/**/*.test.ts`);
+/** Folders of tests that look at the memory, the priority or the children of their process: each file has one of its own. */
+const ALONE = ['fuzz', 'jobs', 'viewer'].map((folder) => `tests/${folder}/**/*.test.ts`);
 
 export default defineConfig({
   resolve: { conditions },

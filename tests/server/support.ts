@@ -121,6 +121,8 @@ export async function startTestServer(wanted: Wanted = {}): Promise<TestServer> 
     rates: wanted.rates ?? { changes: 100_000, secrets: 100_000 },
   });
   const server = app.listen(0, '127.0.0.1');
+  // on a busy machine a request may come just as a shorter one is over
+  server.keepAliveTimeout = 75_000;
   await new Promise((resolve) => server.once('listening', resolve));
   const url = `http://127.0.0.1:${String((server.address() as AddressInfo).port)}`;
   const send = (method: string, path: string, sent: Sent = {}): Promise<Got> => request(url + path, method, sent);

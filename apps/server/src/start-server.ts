@@ -64,6 +64,12 @@ const UPLOAD_LIMITS = { bytes: 400_000_000, pixels: 120_000_000, stillMs: 60_000
 const HEAD_MS = 20_000;
 const REQUEST_MS = 3_600_000;
 
+/**
+ * How long a connection is kept for the next request, milliseconds: longer than proxies and browsers keep theirs (most of them
+ * 60 s), so that none is closed just as the next request is on its way.
+ */
+const KEEP_MS = 75_000;
+
 /** Tiles of some hundred photos. */
 const CACHE_BYTES = 5_000_000_000;
 
@@ -71,7 +77,7 @@ const CACHE_BYTES = 5_000_000_000;
 const WEB_FOLDER = fileURLToPath(new URL('../../web/dist', import.meta.url));
 
 async function createListener(app: Express, { tls }: ServerOptions): Promise<Server> {
-  const waits = { headersTimeout: HEAD_MS, requestTimeout: REQUEST_MS };
+  const waits = { headersTimeout: HEAD_MS, requestTimeout: REQUEST_MS, keepAliveTimeout: KEEP_MS };
   if (tls === undefined) return createPlain(waits, app);
   const read = async (path: string): Promise<Buffer> => {
     try {
