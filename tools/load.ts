@@ -44,7 +44,7 @@ const photos = readdirSync(slides)
   .filter((name) => name.endsWith('.jpg'))
   .map((name) => readFileSync(join(slides, name)));
 const folder = mkdtempSync(join(tmpdir(), 'veligrid-load-'));
-const postgres = kind === 'postgres' ? await startPostgres(tmpdir()) : null;
+const postgres = kind === 'postgres' ? await startPostgres({ within: tmpdir() }) : null;
 try {
   const file = join(folder, 'place.json');
   if (postgres !== null) {

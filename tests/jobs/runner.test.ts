@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { existsSync, readFileSync, readdirSync } from 'node:fs';
 import { constants, getPriority } from 'node:os';
 import { enqueueCounts, startRunner, type Runner, type RunnerOptions } from '@veligrid/jobs';
+import { VeligridError } from '@veligrid/model';
 import { openStore, type Job, type Store } from '@veligrid/storage';
 import { afterEach, describe, expect, it } from 'vitest';
 import { photographed, sample, SAID } from '../storage/examples.js';
@@ -84,6 +85,39 @@ describe('the runner', () => {
     }
     expect(processes.size).toBeLessThanOrEqual(2);
     expect(told.toSorted()).toEqual([...Array<string>(5).fill('done'), ...Array<string>(5).fill('running')]);
+  });
+
+  it('keeps a count that the store did not take at first, and counts nothing anew for it', async () => {
+    const on = await store();
+    let full = 2;
+    const failing: Store = {
+      ...on,
+      together: (work) => {
+        full -= 1;
+        if (full < 0) return on.together(work);
+        return Promise.reject(new VeligridError('store-failed', 'The disk of the database is full.'));
+      },
+    };
+    const faults: unknown[] = [];
+    const runner = await started(failing, { onFault: (error) => faults.push(error) });
+    const { photoIds } = await queued(on, '1.jpg');
+    runner.wake();
+    await runner.idle();
+    expect(await on.jobs.list()).toMatchObject([{ state: 'done', attempts: 1 }]);
+    expect(await on.detections.ofPhoto(photoIds[0] ?? '')).toHaveLength(1);
+    expect(faults).toHaveLength(2);
+  });
+
+  it('ends although the store takes nothing, and gives the photo back', async () => {
+    const on = await store();
+    const full = (): Promise<never> => Promise.reject(new VeligridError('store-failed', 'The disk is full.'));
+    const faults: unknown[] = [];
+    const runner = await started({ ...on, together: full }, { onFault: (error) => faults.push(error) });
+    await queued(on, '1.jpg');
+    runner.wake();
+    await until(() => Promise.resolve(faults.length > 0));
+    await runner.stop();
+    expect(await states(on)).toEqual(['waiting']);
   });
 
   it('loses one photo when a worker crashes, says why, and counts the others', async () => {

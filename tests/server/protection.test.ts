@@ -1,4 +1,4 @@
-import { afterEach, describe, expect, it } from 'vitest';
+import { afterEach, describe, expect, it, vi } from 'vitest';
 import { request } from 'node:http';
 import { BASE } from '@veligrid/api';
 import { asAna, startTestServer, type TestServer, type Wanted } from './support.ts';
@@ -122,6 +122,23 @@ describe('too many changes', () => {
       (await at.send('POST', `${BASE}/tanks`, { cookie: asAna, json: { name } })).status;
     expect([await add('1'), await add('2'), await add('3')]).toEqual([201, 201, 429]);
     expect((await at.send('GET', `${BASE}/tanks`)).status).toBe(200);
+  });
+
+  it('of a minute are forgotten after it, also when the clock was set back by hours meanwhile', async () => {
+    const at = await start({ rates: { changes: 2, secrets: 100 } });
+    const add = async (name: string): Promise<number> =>
+      (await at.send('POST', `${BASE}/tanks`, { cookie: asAna, json: { name } })).status;
+    vi.useFakeTimers({ toFake: ['Date', 'performance'] });
+    try {
+      expect([await add('1'), await add('2'), await add('3')]).toEqual([201, 201, 429]);
+      vi.setSystemTime(Date.now() - 3 * 3_600_000);
+      vi.advanceTimersByTime(59_000);
+      expect(await add('3')).toBe(429);
+      vi.advanceTimersByTime(2000);
+      expect([await add('3'), await add('4'), await add('5')]).toEqual([201, 201, 429]);
+    } finally {
+      vi.useRealTimers();
+    }
   });
 });
 

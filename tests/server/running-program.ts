@@ -15,8 +15,13 @@ export interface Program {
 }
 
 /** Starts `veligrid serve` on a free port; rejects with its exit code and output when it ends before it listens. */
-export function serve(...args: readonly string[]): Promise<Program> {
-  const child = spawn(process.execPath, [main, 'serve', '--port', '0', ...args], { stdio: ['ignore', 'pipe', 'pipe'] });
+export const serve = (...args: readonly string[]): Promise<Program> => serveIn({}, ...args);
+
+/** The same with variables beside those of this process. */
+export function serveIn(environment: Readonly<Record<string, string>>, ...args: readonly string[]): Promise<Program> {
+  const env = { ...process.env, ...environment };
+  const whole = [main, 'serve', '--port', '0', ...args];
+  const child = spawn(process.execPath, whole, { env, stdio: ['ignore', 'pipe', 'pipe'] });
   let output = '';
   const ended = new Promise<number | null>((resolve) => child.once('exit', resolve));
   return new Promise((resolve, reject) => {

@@ -1,7 +1,7 @@
 import { spawn, spawnSync } from 'node:child_process';
 import { readdirSync } from 'node:fs';
 import { setTimeout } from 'node:timers/promises';
-import { machineDisk, openStore, type Disk } from '@veligrid/storage';
+import { diskReason, machineDisk, openStore, type Disk } from '@veligrid/storage';
 import { describe, expect, it } from 'vitest';
 import { MIGRATIONS } from '../../packages/storage/src/migrations/migrate.js';
 import { rawDatabase } from './every-row.js';
@@ -36,6 +36,20 @@ describe('a disk', () => {
     expect(await store.files.has(sha256)).toBe(true);
     expect(await store.check()).toEqual([]);
     await store.close();
+  });
+
+  it('that is full is told as such by whoever writes to it, and other errors are not', () => {
+    const withCode = (code: string): Error => Object.assign(new Error(code), { code });
+    expect(diskReason(withCode('ENOSPC'))).toBe('The disk is full: make room, then try again');
+    expect(diskReason(withCode('EDQUOT'))).toMatch(/^Your share of the disk is full/);
+    // as libvips 8.18.7 said it on a full disk; its errors have no code
+    const ofPictures = new Error('vips__file_write: write error\nsystem error: No space left on device');
+    expect(diskReason(ofPictures)).toBe('The disk is full: make room, then try again');
+    expect([diskReason(withCode('ENOENT')), diskReason(new Error('cut short')), diskReason('full')]).toEqual([
+      null,
+      null,
+      null,
+    ]);
   });
 
   it('has the picture, its name and its folder before it is acknowledged, also when it is slow', async () => {

@@ -6,12 +6,14 @@ import {
   rehearseRestore,
   restoreStore,
   type DatabasePlace,
+  type Parts,
   type Store,
 } from '@veligrid/storage';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
 import { postgresBackend } from '../../packages/storage/src/dialect/postgres.js';
 import { migrate, MIGRATIONS } from '../../packages/storage/src/migrations/migrate.js';
 import { startPostgres, withoutPostgres, type PrivatePostgres } from '../support/private-postgres.js';
+import { shakyNetwork } from '../support/shaky-network.js';
 import { refusal } from './contract-support.js';
 import { everyRow } from './every-row.js';
 import { batch, decision, photographed, SAID } from './examples.js';
@@ -166,5 +168,27 @@ describe.skipIf(withoutPostgres)('a store in PostgreSQL', () => {
     expect((await store.decisions.ofSample(sampleId)).map(({ id }) => id)).toEqual(['a']);
     await store.batches.add(batch, SAID);
     expect(await store.batches.list()).toHaveLength(1);
+  });
+
+  it('keeps a decision once whose answer was lost, though it was sent again, and says that nobody knows', async () => {
+    const network = await shakyNetwork(postgres.socketPath);
+    const place = await newPlace();
+    const straight = await opened(place);
+    const far = place.address.replace(/@\/(\w+)\?.*$/, `@127.0.0.1:${String(network.port)}/$1?query_timeout=700`);
+    const store = await opened({ ...place, address: far });
+    const { sampleId, photoId } = await photographed(straight);
+    const keep = (parts: Parts): Promise<unknown> => parts.decisions.append(sampleId, 0, [decision('a', photoId)]);
+    const lost = store.together(async (parts) => {
+      await keep(parts);
+      network.stall();
+    });
+    await expect(lost).rejects.toThrow(
+      /^The connection to the database broke: try again \(.*\)\. Nobody knows whether what was sent was kept: look/,
+    );
+    network.heal();
+    await expect.poll(async () => (await straight.decisions.ofSample(sampleId)).length).toBe(1);
+    expect(await keep(store)).toMatchObject({ kind: 'appended', last: 1, entries: [{ id: 'a' }] });
+    expect(await straight.decisions.ofSample(sampleId)).toHaveLength(1);
+    await network.close();
   });
 });

@@ -47,6 +47,10 @@ export interface PrivatePostgres {
   newDatabase(like?: string): Promise<string>;
   /** Asks a database something behind the store's back. */
   ask(address: string, sql: string, values?: readonly unknown[]): Promise<Record<string, unknown>[]>;
+  /** Path of the socket file at which it listens. */
+  readonly socketPath: string;
+  /** Number of its process; null when it does not run. */
+  pid(): number | null;
   start(): Promise<void>;
   /** Ends all of it at once, as when the power goes. */
   kill(): Promise<void>;
@@ -77,12 +81,19 @@ const ROOM = 1.5e9;
 /** How long a start may take, ms. */
 const START_MS = 60_000;
 
-/**
- * Makes and starts one. It sorts text by English, as most do: what has to sort by bytes must say so.
- *
- * @param within folder for its own; by default the one where tests are quickest
- */
-export async function startPostgres(within: string = roomiest()): Promise<PrivatePostgres> {
+/** How one is made. */
+export interface PostgresWanted {
+  /** Folder for its own; by default the one where tests are quickest. */
+  readonly within?: string;
+  /** Variables of its environment beside those of this process. */
+  readonly environment?: Readonly<Record<string, string>>;
+  /** Settings beside those that every one has, `name=value`. */
+  readonly settings?: readonly string[];
+}
+
+/** Makes and starts one. It sorts text by English, as most do: what has to sort by bytes must say so. */
+export async function startPostgres(wanted: PostgresWanted = {}): Promise<PrivatePostgres> {
+  const { within = roomiest(), environment = {} } = wanted;
   if (programs === null) throw new Error('There is no PostgreSQL on this machine, and VELIGRID_NEED_POSTGRES is set.');
   const folder = mkdtempSync(join(within, 'veligrid-postgres-'));
   const { uid, gid } = account();
@@ -110,10 +121,16 @@ export async function startPostgres(within: string = roomiest()): Promise<Privat
 
   let child: ChildProcess | null = null;
   const begin = (): ChildProcess => {
-    const settings = ['listen_addresses=', `unix_socket_directories=${folder}`, 'max_connections=200'];
+    const settings = [
+      'listen_addresses=',
+      `unix_socket_directories=${folder}`,
+      'max_connections=200',
+      ...(wanted.settings ?? []),
+    ];
     const log = openSync(join(folder, 'log'), 'a');
     const args = ['-D', data, ...settings.flatMap((one) => ['-c', one])];
-    return spawn(join(programs, 'postgres'), args, { ...account(), cwd: folder, stdio: ['ignore', log, log] });
+    const env = { ...process.env, ...environment };
+    return spawn(join(programs, 'postgres'), args, { ...account(), cwd: folder, env, stdio: ['ignore', log, log] });
   };
   const start = async (): Promise<void> => {
     const until = Date.now() + START_MS;
@@ -148,6 +165,8 @@ export async function startPostgres(within: string = roomiest()): Promise<Privat
       return address(name);
     },
     ask,
+    socketPath: join(folder, '.s.PGSQL.5432'),
+    pid: () => (child?.exitCode === null && child.signalCode === null ? (child.pid ?? null) : null),
     start,
     kill: () => end('SIGKILL'),
     async remove() {

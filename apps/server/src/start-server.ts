@@ -153,7 +153,8 @@ function houseOf(store: Store, options: ServerOptions, accounts: boolean, worker
     accountsWanted,
     secureCookies: options.tls !== undefined || (options.trustProxy ?? false),
     firstManagerCode: accountsWanted && !accounts ? makeFirstManagerCode() : null,
-    lockOut: createLockOut(now),
+    // by a clock that nobody sets
+    lockOut: createLockOut(() => new Date(performance.timeOrigin + performance.now())),
     passwordCost: USUAL_COST,
     backups: options.backups ?? null,
     ...workers,

@@ -1,9 +1,10 @@
 import { availableParallelism, hostname } from 'node:os';
 import type { CountStep } from '@veligrid/imaging';
-import { VeligridError } from '@veligrid/model';
+import { VeligridError, type PhotoCount } from '@veligrid/model';
 import type { Job, Store } from '@veligrid/storage';
-import { asStored, planCount } from './count-plan.js';
+import { asStored, planCount, type CountPlan } from './count-plan.js';
 import type { CountAnswer, CountTask } from './count-task.js';
+import { insist } from './insist.js';
 import { Processes } from './processes.js';
 import type { Queue } from './queue.js';
 import { doneAfter } from './step-shares.js';
@@ -49,6 +50,9 @@ const IDLE_MS = 10 * 60_000;
 
 /** The process as built, beside this file. */
 const ownWorker = (): URL => new URL('./count-process.js', import.meta.url);
+
+/** Tries to read what belongs to a photo, some three minutes: what is missing by then is missing for good. */
+const MOST_READS = 10;
 
 /** A queue that was not looked at for so long is not looked after, ms. */
 const STUCK_AFTER_MS = 30_000;
@@ -232,13 +236,22 @@ class StoreRunner implements Runner {
     if (job.attempts > MOST_ATTEMPTS) {
       throw new GivenUp(`The photo was begun ${MOST_ATTEMPTS} times and never ended. Take a smaller picture.`);
     }
-    const plan = await planCount(this.#store, job.subject ?? '', job.payload);
+    const insisting = { stop: stopper.signal, onFault: this.#options.onFault };
+    const plan = await insist({ ...insisting, most: MOST_READS }, () =>
+      planCount(this.#store, job.subject ?? '', job.payload),
+    );
     const answer = await this.#inProcess(plan.task, hold, stopper);
     if (answer.kind === 'refused') throw new GivenUp(answer.reason);
     const count = asStored(answer.count, plan);
-    await this.#store.together(async (parts) => {
-      await parts.detections.add({ photoId: plan.photo.id, count }, { by: count.method.name });
-      const now = await parts.photos.get(plan.photo.id);
+    // what was counted is kept in hand until the store takes it: a full disk may take a night to be noticed
+    await insist({ ...insisting, most: Infinity }, () => this.#keep(count, plan, hold));
+  }
+
+  /** Keeps a count in one step with the end of its job, as long as that is this worker's. */
+  #keep(count: PhotoCount, { photo }: CountPlan, hold: Hold): Promise<void> {
+    return this.#store.together(async (parts) => {
+      await parts.detections.add({ photoId: photo.id, count }, { by: count.method.name });
+      const now = await parts.photos.get(photo.id);
       if (now !== null && now.widthPx === null) {
         const size = { widthPx: count.widthPx, heightPx: count.heightPx };
         await parts.photos.change(now.id, now.revision, size, { by: count.method.name });

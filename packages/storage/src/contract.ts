@@ -426,6 +426,8 @@ export interface Store extends Parts {
   together<T>(work: (parts: Parts) => Promise<T>): Promise<T>;
   /** Folder for tiles and thumbnails on this machine; everything in it may be thrown away at any time. */
   readonly cacheFolder: string;
+  /** Folder of the photos; null when they lie elsewhere, as in a bucket. */
+  readonly photoFolder: string | null;
   /** Whether the database answers and can be written. */
   ping(): Promise<boolean>;
   /** Looks through everything; an empty list means all is well. */

@@ -46,6 +46,7 @@ export type {
   StoredFile,
   TankFields,
 } from './contract.js';
+export { diskReason } from './files/disk-failure.js';
 export { machineDisk, type Disk } from './files/disk.js';
 export { exportStore, type ExportOptions } from './exchange/export-store.js';
 export { importStore } from './exchange/import-store.js';

@@ -35,6 +35,7 @@ export async function openStore(where: StorePlace, options: OpenOptions = {}): P
     files: pictureFiles(context, disk, pictures),
     together: (work) => together(context, (working) => work(partsOf(working))),
     cacheFolder: resolve(cacheFolder),
+    photoFolder: pictures.folder,
     ping: () => canWrite(opened),
     check: () => checkStore({ context, backend, pictures }),
     backup: (to) => backupStore({ backend, disk, pictures }, to),

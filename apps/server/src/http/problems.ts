@@ -3,6 +3,7 @@ import { MulterError } from 'multer';
 import { ZodError } from 'zod';
 import { VeligridError, type FaultCode } from '@veligrid/model';
 import type { Problem, ProblemKind } from '@veligrid/api';
+import { diskReason } from '@veligrid/storage';
 import type { Given } from './given.js';
 import { ProblemError, PROBLEMS } from './problem-error.js';
 
@@ -70,6 +71,8 @@ function told(error: unknown): ProblemError | null {
   if (error instanceof VeligridError) return new ProblemError(OF_CODE[error.code], error.message);
   if (error instanceof ZodError) return ofWrongFields(error);
   if (error instanceof MulterError) return ofMulter(error);
+  const disk = diskReason(error);
+  if (disk !== null) return new ProblemError('server-fault', `${disk}. What was sent was not kept.`);
   return error instanceof Error ? ofPlain(error) : null;
 }
 

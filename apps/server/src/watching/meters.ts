@@ -41,7 +41,7 @@ function sumsOf(store: Store, now: () => number): () => Promise<Sums> {
     };
   };
   return () => {
-    if (last === null || now() - last.at > SUMS_GOOD_FOR_MS) last = { at: now(), sums: read() };
+    if (last === null || Math.abs(now() - last.at) > SUMS_GOOD_FOR_MS) last = { at: now(), sums: read() };
     return last.sums;
   };
 }
@@ -103,6 +103,16 @@ function addQueue(registers: Registry[], store: Store, now: () => number): void 
     registers,
     async collect() {
       this.set(await freeSpace(store.cacheFolder));
+    },
+  });
+  const { photoFolder } = store;
+  if (photoFolder === null) return;
+  new Gauge({
+    name: 'veligrid_photos_free_bytes',
+    help: 'Room on the disk of the photos',
+    registers,
+    async collect() {
+      this.set(await freeSpace(photoFolder));
     },
   });
 }

@@ -34,9 +34,11 @@ async function checkMayRead(house: House, req: Request, res: Response): Promise<
 function readiness(house: House, { workersAlive, free = freeSpace }: Watched): RequestHandler {
   const holds = (check: Promise<boolean>): Promise<boolean> => check.catch(() => false);
   return async (_req, res) => {
+    const { cacheFolder, photoFolder } = house.store;
+    const folders = photoFolder === null ? [cacheFolder] : [cacheFolder, photoFolder];
     const [store, disk] = await Promise.all([
       holds(house.store.ping()),
-      holds(free(house.store.cacheFolder).then((bytes) => bytes >= LEAST_FREE)),
+      holds(Promise.all(folders.map(free)).then((bytes) => Math.min(...bytes) >= LEAST_FREE)),
     ]);
     const workers = workersAlive();
     const ready = store && disk && workers;

@@ -29,12 +29,16 @@ async function pictureOf(bytes: Uint8Array, page: number): Promise<Sharp> {
   throw unreadable('The photo', `has no page ${String(page)}`, 'Ask for one that it has');
 }
 
+/** What a writer says of a full disk, in the words of the system: no fault of the photo. */
+const OF_DISK = /no space left on device/i;
+
 /** Turns what a decoder throws half way through a file, whose header was well, into an error about the photo. */
 async function shown<T>(drawing: Promise<T>): Promise<T> {
   try {
     return await drawing;
   } catch (error) {
     if (error instanceof VeligridError || (error as NodeJS.ErrnoException).code !== undefined) throw error;
+    if (error instanceof Error && OF_DISK.test(error.message)) throw error;
     throw unreadable(
       'The photo',
       "is damaged or cut short, so it can't be shown",

@@ -1,4 +1,5 @@
 import { badArgument, VeligridError } from '@veligrid/model';
+import { isSilence } from './postgres-silence.js';
 
 /** What the database says of an error, as far as it is used here (PostgreSQL 15, appendix A: five characters of a code). */
 interface Told {
@@ -14,6 +15,7 @@ const REASONS: Readonly<Record<string, string>> = {
   '28P01': 'The database knows no such name and password: look at the address of the database',
   '3D000': 'There is no database of this name: make it first, with createdb',
   '42501': 'The database account lacks the right to do this: make it the owner of the database',
+  '25P03': 'The database ended a transaction that stood still for too long: try again',
   '53100': 'The disk of the database is full: make room there, then try again',
   '53300': 'The database has no connection left: allow more of them, or end programs that use it',
   '55P03': 'Another program keeps the store busy: try again, or end that program',
@@ -35,15 +37,29 @@ const UNREACHABLE: readonly string[] = [
   'ETIMEDOUT',
 ];
 
+/** What the driver says of a connection that is no more. */
+const BROKEN =
+  /^(Connection terminated|Query read timeout|timeout|Client (has encountered a connection error|was closed))/;
+
 function reasonOf(code: string, message: string): string {
   if (UNREACHABLE.includes(code)) return 'The database can not be reached: start it, or look at its address';
-  if (code === 'ECONNRESET' || code === 'EPIPE' || /^(Connection terminated|Query read timeout|timeout)/.test(message))
+  if (isSilence(message)) return 'The database does not answer: look at it and at the network, then try again';
+  if (code === 'ECONNRESET' || code === 'EPIPE' || BROKEN.test(message))
     return 'The connection to the database broke: try again';
   return REASONS[code] ?? REASONS[code.slice(0, 2)] ?? 'The database refused';
 }
 
-/** The message for whoever was refused by the database, by what it says. */
-export function translatedPostgres(error: unknown): VeligridError {
+const NOT_KEPT = 'What was sent was not kept.';
+
+/** For a connection that broke while the database was asked to keep. */
+export const NOBODY_KNOWS = 'Nobody knows whether what was sent was kept: look before you enter it again.';
+
+/**
+ * The message for whoever was refused by the database, by what it says.
+ *
+ * @param kept what became of what was sent
+ */
+export function translatedPostgres(error: unknown, kept: string = NOT_KEPT): VeligridError {
   if (error instanceof VeligridError) return error;
   const { code = '', message, detail = '', constraint = '' } = error as Told;
   if (code === '23503') {
@@ -53,6 +69,6 @@ export function translatedPostgres(error: unknown): VeligridError {
     const columns = /^Key \((.+?)\)=/.exec(detail)?.[1] ?? constraint;
     return badArgument('a new record', `different from all others in ${columns}`, 'one that is there already');
   }
-  const words = `${reasonOf(code, message)} (${message === '' ? code : message}). What was sent was not kept.`;
+  const words = `${reasonOf(code, message)} (${message === '' ? code : message}). ${kept}`;
   return new VeligridError('store-failed', words, { cause: error });
 }

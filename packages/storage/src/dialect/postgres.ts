@@ -6,6 +6,7 @@ import type { Backend, ColumnTypes, Db, Tables } from './backend.js';
 import { oneWriterDialect } from './postgres-driver.js';
 import { postgresIntegrity } from './postgres-integrity.js';
 import { postgresPool } from './postgres-pool.js';
+import type { Patience } from './postgres-silence.js';
 import { sqliteBackend } from './sqlite.js';
 
 /** Text is compared byte by byte, as in SQLite and whatever language the database was made for: times sort as text. */
@@ -41,9 +42,10 @@ async function copyToFile(db: Db, path: string): Promise<void> {
  * Opens a PostgreSQL database.
  *
  * @param address `postgresql://name@host:port/database`; what it leaves out comes from the usual PG variables
+ * @param patience with a database that says nothing; only tests give their own
  */
-export function postgresBackend(address: string): Backend {
-  const db = new Kysely<Tables>({ dialect: oneWriterDialect(postgresPool(address)) });
+export function postgresBackend(address: string, patience?: Patience): Backend {
+  const db = new Kysely<Tables>({ dialect: oneWriterDialect(postgresPool(address, patience)) });
   return {
     db,
     types: TYPES,

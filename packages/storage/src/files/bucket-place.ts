@@ -46,6 +46,7 @@ interface Bucket extends BucketPlace {
 }
 
 class S3Pictures implements PicturePlace {
+  readonly folder = null;
   readonly #client: Client.S3Client;
   readonly #s3: S3;
   readonly #at: Bucket;

@@ -12,6 +12,8 @@ export interface PicturePlace {
   read(sha256: string): Promise<Uint8Array>;
   /** A path on this machine to read it from. */
   localPath(sha256: string): Promise<string>;
+  /** The folder they lie in; null when that is no folder of a disk that this machine sees. */
+  readonly folder: string | null;
   /** How it is called in messages. */
   nameOf(sha256: string): string;
 }
@@ -23,5 +25,6 @@ export const folderPlace = (disk: Disk, folder: string): PicturePlace => ({
   stream: (sha256) => disk.stream(pathOf(folder, sha256)),
   read: (sha256) => disk.read(pathOf(folder, sha256)),
   localPath: (sha256) => Promise.resolve(resolve(pathOf(folder, sha256))),
+  folder,
   nameOf: (sha256) => pathOf(folder, sha256),
 });

@@ -1,0 +1,69 @@
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { Backend } from '../../packages/storage/src/dialect/backend.js';
+import { postgresBackend } from '../../packages/storage/src/dialect/postgres.js';
+import { startPostgres, withoutPostgres, type PrivatePostgres } from '../support/private-postgres.js';
+import { shakyNetwork, type ShakyNetwork } from '../support/shaky-network.js';
+
+const PATIENCE = { silentMs: 300, askMs: 1000 };
+
+describe.skipIf(withoutPostgres)('a database behind a network that swallows what is sent', () => {
+  let postgres: PrivatePostgres;
+  let network: ShakyNetwork;
+  let far: Backend;
+  beforeAll(async () => {
+    postgres = await startPostgres();
+    network = await shakyNetwork(postgres.socketPath);
+    const address = (await postgres.newDatabase()).replace(/\/(\w+)\?.*$/, `127.0.0.1:${String(network.port)}/$1`);
+    far = postgresBackend(address, PATIENCE);
+  });
+  afterAll(async () => {
+    await far.close();
+    await network.close();
+    await postgres.remove();
+  });
+
+  /** Asks something that takes so many seconds, and answers 1. */
+  async function ask(seconds = 0, db = far.db): Promise<unknown> {
+    const asked = db.selectNoFrom((eb) => [eb.fn('pg_sleep', [eb.val(seconds)]).as('slept'), eb.lit(1).as('said')]);
+    return (await asked.executeTakeFirst())?.said;
+  }
+  const several = (): Promise<unknown[]> => Promise.all(Array.from({ length: 6 }, () => ask(0.1)));
+  const SILENT = /^The database does not answer: look at it and at the network, then try again \(/;
+
+  it('is waited for as long as it is at work', async () => {
+    // four times as long as silence is borne
+    expect(await ask(1.2)).toBe(1);
+  });
+
+  it('is given up when nothing comes and it can not be asked, and is there again when something passes', async () => {
+    await several();
+    network.stall();
+    const began = performance.now();
+    await expect(ask()).rejects.toThrow(SILENT);
+    expect(performance.now() - began).toBeLessThan(5000);
+    network.heal();
+    expect(await several()).toEqual([1, 1, 1, 1, 1, 1]);
+  });
+
+  it('is given up once when all connections are lost, as the others are not tried after the first', async () => {
+    await several();
+    network.lose();
+    await expect(ask()).rejects.toThrow(SILENT);
+    const began = performance.now();
+    expect(await several()).toEqual([1, 1, 1, 1, 1, 1]);
+    expect(performance.now() - began).toBeLessThan(5000);
+  });
+
+  it('keeps nobody waiting who undoes what was begun', async () => {
+    const began = performance.now();
+    const lost = far.db.transaction().execute(async (transaction) => {
+      await ask(0, transaction);
+      network.lose();
+      await ask(0, transaction);
+    });
+    // the words of the fault itself, not of the undoing
+    await expect(lost).rejects.toThrow(SILENT);
+    expect(performance.now() - began).toBeLessThan(5000);
+    network.heal();
+  });
+});
