@@ -8,6 +8,7 @@ import { useAnswer } from '../parts/use-answer.js';
 import { announce } from '../state/announce.js';
 import { mayManage, session } from '../state/session.js';
 import { dateTime, percent } from '../words/numbers.js';
+import { toldWords } from '../words/read-back.js';
 import { say } from '../words/say.js';
 
 type Learned = NonNullable<RulesVersion['learned']>;
@@ -44,7 +45,7 @@ function BeforeAfter({ learned }: { readonly learned: Learned }): VNode {
       )}
       {learned.reasons.map((reason) => (
         <p key={reason} class="note small">
-          {reason}
+          {toldWords(reason)}
         </p>
       ))}
     </div>
