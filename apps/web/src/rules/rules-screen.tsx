@@ -52,6 +52,10 @@ function BeforeAfter({ learned }: { readonly learned: Learned }): VNode {
   );
 }
 
+/** Where rules come from: of those that are shipped, what staff need to know of it. */
+const originWords = (origin: string): string =>
+  origin.startsWith('Slides drawn by computer') ? say('rules.shipped') : origin;
+
 interface VersionProps {
   readonly version: RulesVersion;
   readonly onChanged: (history: RulesHistory) => void;
@@ -79,7 +83,7 @@ function Version({ version, onChanged }: VersionProps): VNode {
         {say('rules.version', { name })}{' '}
         <span class={state === 'in-force' ? 'chip done' : 'chip open'}>{say(`rules.${state}`)}</span>
       </h2>
-      <p class="soft">{origin}</p>
+      <p class="soft">{originWords(origin)}</p>
       {made !== null && <p class="soft small">{say('result.signed', { by: made.by, at: dateTime(made.at) })}</p>}
       {learned !== null && <BeforeAfter learned={learned} />}
       {mayManage.value && state !== 'in-force' && (

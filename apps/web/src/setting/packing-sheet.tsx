@@ -76,7 +76,9 @@ export function PackingSheet(props: Props): VNode {
         <header>
           <h2>{say('pack.sheet', { batch: props.batch.name })}</h2>
           <span>
-            {session.value?.settings.hatchery} · {dateTime(new Date().toISOString())}
+            {[session.value?.settings.hatchery ?? '', dateTime(new Date().toISOString())]
+              .filter((one) => one !== '')
+              .join(' · ')}
           </span>
         </header>
         <Facts {...props} />
