@@ -12,6 +12,9 @@ import { checkScaleBySizes } from '../../packages/imaging/src/scale/check-scale-
 import { useCalibration } from '../../packages/imaging/src/scale/use-calibration.js';
 import { ageWarnings } from '../../packages/jobs/src/index.js';
 import type { Warning } from '../../packages/model/src/index.js';
+import { checkNewName, find, type Desk } from '../../packages/season/src/record/desk.js';
+import { ISO_FORMATS } from '../../packages/season/src/record/formats.js';
+import { Given } from '../../packages/season/src/record/given.js';
 import { PLAN_SUBJECTS } from '../../packages/season/src/plan/read-values.js';
 
 // settings of the device are read when the module is loaded
@@ -146,5 +149,33 @@ describe('what stands in the way of signing off', () => {
     expect(toldWords('Something else.')).toBe('El servidor dice, en inglés: Something else.');
     language.value = 'en';
     expect(toldWords('Not signed off yet: a.jpg.')).toBe('Not signed off yet: a.jpg.');
+  });
+});
+
+describe('what is refused', () => {
+  const saidBy = async (work: () => unknown): Promise<string> => {
+    try {
+      await work();
+    } catch (error) {
+      return toldWords((error as Error).message);
+    }
+    throw new Error('nothing was refused');
+  };
+  const given = (texts: Record<string, string>): Given => new Given(new Map(Object.entries(texts)), ISO_FORMATS);
+  const tanks = [{ id: '1', name: '1-1', active: true }];
+  const desk = { parts: { tanks: { list: () => Promise.resolve(tanks) } } } as unknown as Desk;
+
+  it('is told in Spanish with the names of fields and things', async () => {
+    expect(await saidBy(() => given({}).number('number'))).toBe('Falta: Animales.');
+    expect(await saidBy(() => given({ number: '-3' }).number('number'))).toBe(
+      'Animales: «-3» no vale; se espera un número de 0 o más.',
+    );
+    expect(await saidBy(() => find(desk, 'tank', '9-9'))).toBe('No hay tanque «9-9». Hay: 1-1.');
+    expect(await saidBy(() => checkNewName(desk, 'tank', '1-1'))).toBe(
+      'Ya hay tanque con el nombre «1-1». Elija otro.',
+    );
+    expect(toldWords("This can't have happened: it goes to no tank.")).toBe(
+      'Esto no puede haber ocurrido: no va a ningún tanque.',
+    );
   });
 });
