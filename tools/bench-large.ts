@@ -13,6 +13,7 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { cpus, loadavg, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fitLine } from '@veligrid/estimation';
 import { format, resolveConfig } from 'prettier';
 import { mosaic } from './mosaic.js';
 import { withMeasured } from './with-section.js';
@@ -107,11 +108,10 @@ function growthOf(rows: readonly Row[]): number {
 /** The straight line of processor time by millions of pixels at 1.5 um a pixel, and how far a photo is off it at most. */
 function lineOf(rows: readonly Row[]): { readonly startS: number; readonly perMillionS: number; readonly off: number } {
   const points = rows.filter(({ umPerPx }) => umPerPx === 1.5);
-  const meanOf = (of: (row: Row) => number): number => points.reduce((sum, row) => sum + of(row), 0) / points.length;
-  const [x, y] = [meanOf(({ million }) => million), meanOf(({ cpuS }) => cpuS)];
-  const perMillionS =
-    meanOf(({ million, cpuS }) => (million - x) * (cpuS - y)) / meanOf(({ million }) => (million - x) ** 2);
-  const startS = y - perMillionS * x;
+  const { intercept: startS, slope: perMillionS } = fitLine(
+    points.map(({ million }) => million),
+    points.map(({ cpuS }) => cpuS),
+  );
   const off = Math.max(...points.map(({ million, cpuS }) => Math.abs(cpuS / (startS + perMillionS * million) - 1)));
   return { startS, perMillionS, off };
 }

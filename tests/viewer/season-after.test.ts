@@ -84,7 +84,7 @@ describe('after a count is signed off', { timeout: 120_000 }, () => {
       await page.getByRole('button', { name: 'Record: split' }).click();
       await page.getByText('Recorded: Take 3,000,000 out of 1-1').waitFor();
       await page.getByRole('link', { name: 'From the count A day 8' }).click();
-      await page.getByRole('row', { name: /Moved since this count split 1,000,000/ }).waitFor();
+      await page.getByRole('row', { name: /Moved since this count Correct: split 1,000,000/ }).waitFor();
       expect(faults).toEqual([]);
       await browsing.close();
     },

@@ -90,6 +90,30 @@ describe('the morning', () => {
       expect(pagesOf(await page.pdf({ format: 'A4' })), address).toBe(1);
     }
   });
+
+  it('prints on one sheet with 60 tanks and 40 batches too', async () => {
+    const { page } = browsing;
+    await page.route('**/api/v1/morning?**', async (route) => {
+      const answer = await route.fetch();
+      const morning = (await answer.json()) as {
+        tanks: { tank: { id: string } }[];
+        batches: { batch: { id: string } }[];
+      };
+      const times = <T>(list: readonly T[], n: number, withId: (one: T, id: string) => T): T[] =>
+        Array.from({ length: n }, (_, i) => withId(list[i % list.length], String(i)));
+      const tanks = times(morning.tanks, 60, (one, id) => ({ ...one, tank: { ...one.tank, id } }));
+      const batches = times(morning.batches, 40, (one, id) => ({ ...one, batch: { ...one.batch, id } }));
+      await route.fulfill({ json: { ...morning, tanks, batches } });
+    });
+    for (const day of ['2026-05-08', '2026-05-28']) {
+      await page.goto('about:blank');
+      await page.goto(`${served.url}/#/morning/${day}`);
+      await page.getByRole('row').nth(60).waitFor();
+      for (const format of ['A4', 'Letter'])
+        expect(pagesOf(await page.pdf({ format, preferCSSPageSize: true })), `${day} ${format}`).toBe(1);
+    }
+    await page.unroute('**/api/v1/morning?**');
+  });
 });
 
 describe('the feed sheet', () => {

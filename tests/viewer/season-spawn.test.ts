@@ -112,4 +112,45 @@ describe('spawns, setting and shipping', () => {
     expect(faults).toEqual([]);
     await browsing.close();
   }, 60_000);
+
+  it('packs by the weight of the drained larvae, once a little of it was counted', async () => {
+    const browsing = await openBrowser('phone');
+    const { page, faults } = browsing;
+    await arrive(page, served.url);
+    await page.goto(`${served.url}/#/setting/${batchId}`);
+    await page.getByLabel('Fill by').selectOption('weight');
+    await page.getByLabel('Larvae in a package').fill('100000');
+    expect(await page.getByText('Packing list: batch A').count()).toBe(0);
+    await page.getByLabel('Larvae counted in a little of it').fill('25000');
+    await page.getByLabel('Drained weight counted').fill('0.5');
+    // 100,000 / (25,000 / 0.5 g) = 2 g
+    await page.getByText('Packing list: batch A').waitFor();
+    expect(await page.getByText('Fill, g of drained larvae').locator('..').textContent()).toContain('2.0');
+    expect(await page.locator('.packages li').first().textContent()).toContain('2.0 g');
+    expect(await axeFaults(page)).toEqual([]);
+    expect(faults).toEqual([]);
+    await browsing.close();
+  }, 60_000);
+
+  it('says what to do where no culture has a reading, instead of refusing a ration', async () => {
+    const browsing = await openBrowser('phone');
+    const { page, faults } = browsing;
+    await arrive(page, served.url);
+    await enter('tank', { tank: '1-9', volume_l: '2000' });
+    const count = await enter('count', {
+      tank: '1-9',
+      container_ml: '1000',
+      counts: '200;210;190',
+      volume_ml: '1',
+      stage: 'd-larva',
+    });
+    await page.goto(`${served.url}/#/after/${count}`);
+    await page.getByRole('button', { name: 'Ration', exact: true }).click();
+    await page.getByText('No culture in use has a reading').waitFor();
+    expect(await axeFaults(page)).toEqual([]);
+    await page.getByRole('link', { name: 'Enter a reading of a culture' }).click();
+    await page.getByRole('heading', { name: 'Cultures', level: 1 }).waitFor();
+    expect(faults).toEqual([]);
+    await browsing.close();
+  }, 60_000);
 });

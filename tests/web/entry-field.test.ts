@@ -25,6 +25,7 @@ describe('a number that somebody typed', () => {
     language.value = 'es';
     expect(typedNumber('8.000')).toBeNull();
     expect(typedNumber('8.000.000')).toBe('8000000');
+    expect([typedNumber('0.125'), typedNumber('0,125')]).toEqual(['0.125', '0.125']);
   });
 });
 

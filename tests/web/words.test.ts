@@ -2,14 +2,17 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { FLAGS, FORMS, STAGES } from '../../packages/model/src/index.js';
 import {
   celsiusToFahrenheit,
+  exactNumber,
   fahrenheitToCelsius,
   fromMl,
   percent,
   readNumber,
   threeFigures,
   toMl,
+  typedForm,
   writeDecimals,
 } from '../../apps/web/src/words/numbers.js';
+import { typedNumber } from '../../apps/web/src/entries/entry-field.js';
 import { hasWord, language, say, sayIn, LANGUAGES } from '../../apps/web/src/words/say.js';
 import words from '../../apps/web/src/words/words.json' with { type: 'json' };
 
@@ -52,6 +55,20 @@ describe('numbers', () => {
     expect(percent(0.8234)).toBe('82.3 %');
     writeDecimals('comma');
     expect(percent(0.8234)).toBe('82,3 %');
+  });
+  it('in a field are short, and read back as they stand there, in Spanish too', () => {
+    expect([258.492, 5_444_444.4, 0.0123456, 1.2345, -2].map(typedForm)).toEqual([
+      '258.49',
+      '5444444',
+      '0.01235',
+      '1.23',
+      '-2',
+    ]);
+    language.value = 'es';
+    const shown = [258.492, 1.2345, 0.125, 1_840_000].map(typedForm);
+    expect(shown).toEqual(['258,49', '1,23', '0,125', '1840000']);
+    expect(shown.map(typedNumber)).toEqual(['258.49', '1.23', '0.125', '1840000']);
+    expect(exactNumber(40_000.5)).toBe('40.000,5');
   });
   it('a US gallon is 231 cubic inches, 3785.411784 mL (NIST Handbook 44, appendix C)', () => {
     expect(toMl(1, 'gal')).toBeCloseTo(3785.411784, 9);

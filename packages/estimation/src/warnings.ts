@@ -1,7 +1,7 @@
 import type { Warning } from '@veligrid/model';
 
 /** Everything the estimates may warn of, with a sentence that says what to do. */
-const MESSAGES = {
+export const ESTIMATE_SENTENCES = {
   'one-filling':
     'All counts come from one filling of the slide, which says nothing of how evenly the container was mixed. Fill the slide again from a freshly mixed container.',
   'nothing-counted':
@@ -58,10 +58,10 @@ const MESSAGES = {
 } as const;
 
 /** Stable codes of the warnings. */
-export type WarningCode = keyof typeof MESSAGES;
+export type WarningCode = keyof typeof ESTIMATE_SENTENCES;
 
 /** The warning of a code. */
-export const warning = (code: WarningCode): Warning => ({ code, message: MESSAGES[code] });
+export const warning = (code: WarningCode): Warning => ({ code, message: ESTIMATE_SENTENCES[code] });
 
 /** The warnings whose condition holds, in the order given. */
 export const warningsIf = (conditions: readonly (readonly [WarningCode, boolean])[]): Warning[] =>

@@ -4,12 +4,10 @@ import type { House } from '../house.js';
 import { readSettings } from '../people/settings.js';
 import { auditOf } from '../review/audit-handlers.js';
 import { countedIn, type Current } from './current.js';
+import { resultCaution } from './result-sentences.js';
 
 /** Share of `unsure` from which it is said. */
 const MANY_UNSURE = 0.1;
-
-const DEAD_NOT_JUDGED =
-  'The sample is fixed, so living and dead can not be told apart: there is no figure for the living alone.';
 
 async function calibrationCaution(house: House, { of }: Current): Promise<Warning[]> {
   const { scale } = of.answer;
@@ -25,24 +23,22 @@ async function auditCaution(house: House, { counts, used }: Current): Promise<Wa
   const squares = audits.flatMap((audit) => audit.squares);
   const open = squares.filter(({ tally }) => tally === null).length;
   if (open === 0) return [];
-  const message = `${String(open)} of ${String(squares.length)} squares that were drawn for auditing were not tallied by hand, so how many larvae the program missed is known less well.`;
-  return [{ code: 'audit-not-done', message }];
+  return [resultCaution('audit-not-done', { open, all: squares.length })];
 }
 
 function photoCautions({ of, used }: Current): Warning[] {
   const left = of.photos.filter(({ id }) => !used.some(({ count }) => count.photo === id));
-  const message = `Left out: ${left.map(({ name }) => name).join(', ')}. If they were left out for what they show, the figures lean.`;
-  return left.length === 0 ? [] : [{ code: 'photos-left-out', message }];
+  const photos = left.map(({ name }) => name).join(', ');
+  return left.length === 0 ? [] : [resultCaution('photos-left-out', { photos })];
 }
 
 function objectCautions({ of, used }: Current): Warning[] {
   const objects = used.flatMap(countedIn);
   const unsure = objects.filter(({ stage }) => stage === 'unsure').length;
   const many = objects.length > 0 && unsure / objects.length >= MANY_UNSURE;
-  const message = `${String(unsure)} of ${String(objects.length)} animals are unsure: shares of stages leave room for them.`;
   return [
-    ...(many ? [{ code: 'many-unsure', message }] : []),
-    ...(of.answer.condition.kind === 'fixed' ? [{ code: 'dead-not-judged', message: DEAD_NOT_JUDGED }] : []),
+    ...(many ? [resultCaution('many-unsure', { unsure, all: objects.length })] : []),
+    ...(of.answer.condition.kind === 'fixed' ? [resultCaution('dead-not-judged.in-result', {})] : []),
   ];
 }
 

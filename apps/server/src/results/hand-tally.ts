@@ -13,6 +13,7 @@ import type { Store } from '@veligrid/storage';
 import { keptCounting } from '../samples/sample-answer.js';
 import { PROGRAM_VERSION } from '../version.js';
 import type { BenchOptions } from './confirm-reviewed.js';
+import { resultCaution } from './result-sentences.js';
 import { KIND, plain } from './sign-off-handlers.js';
 
 /** One filling of the slide that a person counted at the microscope. */
@@ -86,15 +87,8 @@ function lengthsOf({ lengthsUm }: HandTally): Result['lengths'] {
   return { measured: lengthsUm.length, leftOut: 0, lengthsUm: [...lengthsUm], mean, percentiles: shown };
 }
 
-const FIXED_DEAD =
-  'The sample is fixed, so living and dead can not be told apart: there is no figure for the living alone.';
-
 function resultOf(tally: HandTally, sample: string, at: string): Omit<Result, 'id'> {
   const fixed = tally.notes.kind === 'fixed';
-  const byHand = {
-    code: 'counted-by-hand',
-    message: 'Counted by eye at the microscope, without a photo to look at again.',
-  };
   return {
     sample,
     signedOff: { by: tally.by, at },
@@ -108,7 +102,10 @@ function resultOf(tally: HandTally, sample: string, at: string): Omit<Result, 'i
     shares: sharesOf(tally),
     lengths: lengthsOf(tally),
     audit: null,
-    cautions: [byHand, ...(fixed ? [{ code: 'dead-not-judged', message: FIXED_DEAD }] : [])],
+    cautions: [
+      resultCaution('counted-by-hand', {}),
+      ...(fixed ? [resultCaution('dead-not-judged.in-result', {})] : []),
+    ],
   };
 }
 

@@ -196,11 +196,12 @@ function packing(answer: Of<'packing'>): ShownAnswer {
 
 const eggPool = ({ counted, poolPerMl, pool, tanks }: Of<'egg-pool'>): ShownAnswer => ({
   lines: [
-    say('answer.egg-pool', {
+    say(pool.leftMl < 0 ? 'answer.egg-pool-short' : 'answer.egg-pool', {
       counted: sayOr(`counted.${counted.replaceAll(' ', '-')}`, counted),
       per: number(poolPerMl),
       eggs: number(pool.eggs),
       left: threeFigures(pool.leftMl),
+      lack: threeFigures(-pool.leftMl),
     }),
   ],
   tables: [

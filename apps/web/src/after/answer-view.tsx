@@ -2,9 +2,16 @@ import type { PlanAnswer } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { Cautions } from '../parts/cautions.js';
 import { ScrollX } from '../parts/scroll-x.js';
+import { Warnings } from '../parts/warnings.js';
 import { percent } from '../words/numbers.js';
-import { language, say } from '../words/say.js';
+import { say } from '../words/say.js';
 import { shownAnswer, type AnswerTable } from './answer-rows.js';
+
+const isNumber = (cell: string | undefined): boolean => cell !== undefined && /^[–−\-\d]/.test(cell);
+
+/** Whether a column holds numbers, which stand flush right. */
+const numberIn = (rows: AnswerTable['rows'], column: number): string | undefined =>
+  column > 0 && rows.every((row) => isNumber(row[column])) ? 'number' : undefined;
 
 function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable; readonly label: string }): VNode {
   return (
@@ -13,7 +20,7 @@ function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable;
         <thead>
           <tr>
             {heads.map((head, i) => (
-              <th key={head} scope="col" class={i === 0 ? undefined : 'number'}>
+              <th key={head} scope="col" class={numberIn(rows, i)}>
                 {head}
               </th>
             ))}
@@ -24,7 +31,7 @@ function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable;
             <tr key={name}>
               <th scope="row">{name}</th>
               {cells.map((cell, i) => (
-                <td key={heads[i + 1]} class="number">
+                <td key={heads[i + 1]} class={numberIn(rows, i + 1)}>
                   {cell}
                 </td>
               ))}
@@ -33,36 +40,6 @@ function Table({ table: { heads, rows }, label }: { readonly table: AnswerTable;
         </tbody>
       </table>
     </ScrollX>
-  );
-}
-
-/** Warnings that say that something can't be, or that animals are in trouble; the others are to be known. */
-const GRAVE: readonly string[] = [
-  'survival-above-1',
-  'more-than-stocked',
-  'heavy-loss',
-  'yield-over-100',
-  'below-band',
-  'no-growth',
-  'overstocked',
-  'tanks-too-small',
-  'efficiency-over-100',
-  'too-few-larvae',
-  'related-cross',
-];
-
-export const isGrave = ({ code }: PlanAnswer['warnings'][number]): boolean => GRAVE.includes(code);
-
-/** What looks wrong, as the server says it; in another language it is marked as English. */
-export function Warnings({ warnings }: Pick<PlanAnswer, 'warnings'>): VNode {
-  return (
-    <>
-      {warnings.map((one) => (
-        <p key={one.code + one.message} class={isGrave(one) ? 'note bad' : 'note'} data-code={one.code}>
-          {language.value === 'en' ? one.message : say('problem.in-english', { detail: one.message })}
-        </p>
-      ))}
-    </>
   );
 }
 

@@ -3,12 +3,13 @@ import type { Stage } from '@veligrid/model';
 import type { ComponentChildren, VNode } from 'preact';
 import { ScrollX } from '../parts/scroll-x.js';
 import { StageSign } from '../parts/stage-sign.js';
+import { isGrave, Warnings } from '../parts/warnings.js';
 import { CorrectButton } from '../spawns/correct-button.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords, type ShownLimits } from '../words/limits.js';
 import { dateTime, decimals, percent, threeFigures } from '../words/numbers.js';
+import { toldWords } from '../words/read-back.js';
 import { say, sayOr } from '../words/say.js';
-import { isGrave, Warnings } from './answer-view.js';
 
 const part = (one: ShownLimits): string => limitsWords(one, (value) => percent(value));
 const um = (one: ShownLimits): string => `${limitsWords(one, threeFigures)} µm`;
@@ -107,7 +108,7 @@ function Stages({ after: { shares, before } }: { readonly after: AfterCount }): 
           return (
             <tr key={stage}>
               <th scope="row">
-                <span class="side-by-side">
+                <span class="sign-and-word">
                   <StageSign stage={stage as Stage} /> {sayOr(`stage.${stage}`, stage)}
                 </span>
               </th>
@@ -134,10 +135,10 @@ function Moves({ moves, title, onChanged }: MovesProps): VNode | null {
     <Line name={title}>
       {moves.map(({ id, kind, at, number }) => {
         const what = sayOr(`move.${kind}`, kind);
+        const words = say('after.moved', { what, number: threeFigures(number), when: dateTime(at) });
         return (
-          <div key={id}>
-            {say('after.moved', { what, number: threeFigures(number), when: dateTime(at) })}{' '}
-            <CorrectButton kind="move" id={id} at={at} of={what} onChanged={onChanged} />
+          <div key={id} class="as-line">
+            <CorrectButton kind="move" id={id} at={at} of={words} words={words} onChanged={onChanged} />
           </div>
         );
       })}
@@ -178,7 +179,7 @@ export function ChangesSheet({ after, onChanged }: Props): VNode {
       {after.since.length > 0 && <p class="note">{say('after.since-note')}</p>}
       {notWorkedOut.map((why) => (
         <p key={why} class="note">
-          {why}
+          {toldWords(why)}
         </p>
       ))}
       <div class="columns broad">

@@ -1,11 +1,12 @@
 import type { BodyOf, Figure } from '@veligrid/api';
 import { useState } from 'preact/hooks';
 import type { VNode } from 'preact';
-import { readValue, valueText } from '../figures/figure-value.js';
+import { readValue, valueText, valueWords } from '../figures/figure-value.js';
+import { confidenceWords, figureName, figureSource, figureUnit } from '../figures/figure-words.js';
 import { Button } from '../parts/button.js';
 import { TextField } from '../parts/field.js';
 import { ScrollX } from '../parts/scroll-x.js';
-import { say, sayOr } from '../words/say.js';
+import { say } from '../words/say.js';
 
 /** A figure changed for this plan alone. */
 export type ChangedFigure = NonNullable<BodyOf<'tryPlan'>['changed']>[number];
@@ -29,7 +30,7 @@ function ChangeFigure({
   return (
     <form
       class="stack"
-      aria-label={say('figure.change', { name: figure.about ?? figure.name })}
+      aria-label={say('figure.change', { name: figureName(figure) })}
       onSubmit={(event) => {
         event.preventDefault();
         if (read !== null && why.trim() !== '') onChange({ name: figure.name, value: read, why: why.trim() });
@@ -37,7 +38,7 @@ function ChangeFigure({
     >
       <TextField
         label={say('figure.value')}
-        unit={figure.unit}
+        unit={figureUnit(figure)}
         value={value}
         onInput={setValue}
         wrong={read === null ? say('entry.no-number') : null}
@@ -54,23 +55,23 @@ function ChangeFigure({
 
 function Row({ figure, onChange }: { readonly figure: Figure } & Pick<Props, 'onChange'>): VNode {
   const [open, setOpen] = useState(false);
-  const { name, about, value, unit, source, confidence, preset, version } = figure;
+  const { name, value, confidence, preset, version } = figure;
   return (
     <>
       <tr>
         <th scope="row">
-          {about ?? name}
+          {figureName(figure)}
           <br />
-          <span class="soft small">{name}</span>
+          <span class="soft small code-name">{name}</span>
         </th>
-        <td>
-          {valueText(value)} {unit}
+        <td data-head={say('report.value')}>
+          {valueWords(value)} {figureUnit(figure)}
         </td>
-        <td>
-          {source}
+        <td data-head={say('report.source')}>
+          {figureSource(figure)}
           <br />
           <span class={confidence === 'own' || confidence === 'read' ? 'chip done' : 'chip open'}>
-            {sayOr(`confidence.${confidence.replaceAll(/[ ,]+/g, '-')}`, confidence)}
+            {confidenceWords(figure)}
           </span>{' '}
           <span class="soft small">
             {preset} {version}
@@ -79,7 +80,7 @@ function Row({ figure, onChange }: { readonly figure: Figure } & Pick<Props, 'on
         {onChange !== undefined && (
           <td>
             <Button
-              label={say('figure.change', { name: about ?? name })}
+              label={say('figure.change', { name: figureName(figure) })}
               onClick={() => {
                 setOpen(!open);
               }}
@@ -113,7 +114,7 @@ export function FiguresUsed({ figures, onChange }: Props): VNode | null {
     <section class="stack">
       <h3>{say('figure.used')}</h3>
       <ScrollX label={say('figure.used')}>
-        <table class="small">
+        <table class="small stacked">
           <thead>
             <tr>
               <th scope="col">{say('report.figure')}</th>

@@ -1,6 +1,7 @@
 import type { AfterCount, PlanQuestion } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { Trouble } from '../parts/trouble.js';
+import { writeAddress } from '../state/address.js';
 import { say, sayOr } from '../words/say.js';
 import { AnswerView } from './answer-view.js';
 import { FiguresUsed } from './figures-used.js';
@@ -44,15 +45,29 @@ function Asking({ after, use, desk }: Pick<Props, 'after' | 'use'> & { readonly 
   );
 }
 
-/** One plan: every number it rests on, the answer, the figures with their sources, and keeping it. */
-export function PlanDesk({ after, use, first }: Props): VNode {
+/** A ration is given in litres of cultures: without one of known density there is nothing to work out. */
+const lacksCulture = ({ kind, cultures }: PlanQuestion): boolean =>
+  kind === 'ration' && Array.isArray(cultures) && cultures.length === 0;
+
+/** What to do before a ration can be worked out. */
+const NoCulture = (): VNode => (
+  <div class="note stack">
+    <p>{say('ration.no-culture')}</p>
+    <p>
+      <a class="button" href={writeAddress({ screen: 'cultures' })}>
+        {say('ration.to-cultures')}
+      </a>
+    </p>
+  </div>
+);
+
+/** Every number that a plan rests on, the answer, the figures with their sources, and keeping it. */
+function Working({ after, use, first }: Props): VNode {
   const desk = useDesk(first);
   const { tried, trouble, changeFigure } = desk;
   const name = sayOr(`use.${use}`, use);
   return (
-    <section class="sheet stack" aria-label={name}>
-      <h2>{name}</h2>
-      <p class="soft">{sayOr(`use.about.${use}`, '')}</p>
+    <>
       <Asking after={after} use={use} desk={desk} />
       <Trouble text={trouble} />
       {tried !== null && (
@@ -63,6 +78,18 @@ export function PlanDesk({ after, use, first }: Props): VNode {
           <KeepBox after={after} tried={tried} />
         </>
       )}
+    </>
+  );
+}
+
+/** One plan, or what it takes to make it. */
+export function PlanDesk({ after, use, first }: Props): VNode {
+  const name = sayOr(`use.${use}`, use);
+  return (
+    <section class="sheet stack" aria-label={name}>
+      <h2>{name}</h2>
+      <p class="soft">{sayOr(`use.about.${use}`, '')}</p>
+      {lacksCulture(first) ? <NoCulture /> : <Working after={after} use={use} first={first} />}
     </section>
   );
 }

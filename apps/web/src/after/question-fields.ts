@@ -130,14 +130,15 @@ const settingFields = (question: PlanQuestion): QuestionField[] => [
   ]),
 ];
 
-const packingFields = (question: PlanQuestion): QuestionField[] => [
+const packingFields = (): QuestionField[] => [
   amount('larvae', say('plan.larvae')),
-  { path: 'by', label: say('plan.by'), as: 'choice', options: ['count', 'volume'] },
+  { path: 'by', label: say('plan.by'), as: 'choice', options: ['count', 'volume', 'weight'] },
   number('perPackage', say('plan.per-package')),
   number('packages', say('plan.packages'), { hint: say('plan.empty-all') }),
-  ...(question['by'] === 'volume'
-    ? []
-    : [number('suspensionMl', say('plan.suspension'), { unit: 'mL', hint: say('plan.by-count') })]),
+  number('suspensionMl', say('plan.suspension'), { unit: 'mL', hint: say('plan.for-count') }),
+  number('sample.larvae', say('plan.sample-larvae')),
+  number('sample.ml', say('plan.sample-ml'), { unit: 'mL', hint: say('plan.for-volume') }),
+  number('sample.grams', say('plan.sample-grams'), { unit: 'g', hint: say('plan.for-weight') }),
   number('daysUnderway', say('plan.days-underway')),
 ];
 
@@ -183,7 +184,7 @@ export function fieldsOf(question: PlanQuestion): QuestionField[] {
     case 'setting':
       return settingFields(question);
     case 'packing':
-      return packingFields(question);
+      return packingFields();
     case 'egg-pool':
       return eggPoolFields(question);
     case 'breeders':

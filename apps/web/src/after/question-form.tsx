@@ -45,6 +45,7 @@ function Field({ field, props }: { readonly field: QuestionField; readonly props
       {...about}
       {...(unit === undefined ? {} : { unit })}
       digits={as !== 'numbers'}
+      wide={as === 'numbers'}
       value={text[path] ?? ''}
       onInput={onChange}
     />

@@ -1,5 +1,6 @@
 import type { PlanQuestion } from '@veligrid/api';
 import { typedNumber } from '../entries/entry-field.js';
+import { typedForm } from '../words/numbers.js';
 import { say } from '../words/say.js';
 import type { QuestionField, QuestionText } from './question-fields.js';
 
@@ -12,9 +13,6 @@ export function valueAt(question: PlanQuestion, path: string): unknown {
     .reduce<unknown>((at, key) => (typeof at === 'object' && at !== null ? (at as Node)[key] : undefined), question);
 }
 
-/** Short enough to read in a field; what nobody touches is sent as it was. */
-const tidy = (value: number): string => String(Number(value.toPrecision(6)));
-
 const estimateOf = (value: unknown): number | null => {
   if (typeof value === 'number') return value;
   const { estimate } = (value ?? {}) as { readonly estimate?: unknown };
@@ -24,13 +22,13 @@ const estimateOf = (value: unknown): number | null => {
 /** A value of a question as it stands in its field. */
 function textOf({ as, times = 1 }: QuestionField, value: unknown): string {
   if (as === 'choice') return typeof value === 'string' ? value : '';
-  if (as === 'numbers') return Array.isArray(value) ? value.map((one) => tidy(Number(one))).join('; ') : '';
+  if (as === 'numbers') return Array.isArray(value) ? value.map((one) => typedForm(Number(one))).join('; ') : '';
   const number = estimateOf(value);
   if (number === null) return '';
-  return as === 'amount' ? String(Math.round(number)) : tidy(number / times);
+  return as === 'amount' ? String(Math.round(number)) : typedForm(Number((number / times).toPrecision(12)));
 }
 
-/** What stands in the fields before anybody types. */
+/** What stands in the fields before anybody types, short enough to read; what nobody touches is sent as it was. */
 export const startOf = (fields: readonly QuestionField[], question: PlanQuestion): QuestionText =>
   Object.fromEntries(fields.map((field) => [field.path, textOf(field, valueAt(question, field.path))]));
 
@@ -53,8 +51,7 @@ function readField({ as, times = 1 }: QuestionField, text: string): unknown {
 function setAt(question: Node, path: string, value: unknown): void {
   const keys = path.split('.');
   const last = keys.pop() ?? '';
-  const holder = keys.reduce<Node | undefined>((at, key) => at?.[key] as Node | undefined, question);
-  if (holder === undefined) return;
+  const holder = keys.reduce<Node>((at, key) => (at[key] ??= {}) as Node, question);
   if (value === undefined) Reflect.deleteProperty(holder, last);
   else holder[last] = value;
 }

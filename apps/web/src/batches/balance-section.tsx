@@ -5,7 +5,7 @@ import { ScrollX } from '../parts/scroll-x.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords } from '../words/limits.js';
 import { shortMoment } from '../words/dates.js';
-import { dateTime, threeFigures } from '../words/numbers.js';
+import { threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
 import type { OpenEntry } from './entry-dialog.js';
 import { happeningWords } from './entry-names.js';
@@ -37,12 +37,12 @@ export function Moves({
         <Button
           key={id}
           look="quiet"
-          label={say('timeline.open-entry', { when: dateTime(of.at), what: happeningWords(of) })}
+          label={say('timeline.open-entry', { when: shortMoment(of.at), what: happeningWords(of) })}
           onClick={() => {
             onOpen({ kind: 'move', id, of });
           }}
         >
-          {dateTime(of.at)}
+          {shortMoment(of.at)}
         </Button>
       ))}
     </>

@@ -2,6 +2,8 @@ import { PrintButton } from '../print/print-button.js';
 import type { BatchSeason } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
+import { valueWords } from '../figures/figure-value.js';
+import { figureName, figureSource, figureUnit } from '../figures/figure-words.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
@@ -24,7 +26,7 @@ function SignedCounts({ counts }: Pick<BatchSeason, 'counts'>): VNode {
   return (
     <section class="stack">
       <h2>{say('report.counts')}</h2>
-      <table class="small">
+      <table class="small signed-counts">
         <thead>
           <tr>
             <th scope="col">{say('report.count')}</th>
@@ -69,11 +71,6 @@ function SignedCounts({ counts }: Pick<BatchSeason, 'counts'>): VNode {
   );
 }
 
-const valueWords = (value: BatchSeason['figures'][number]['value']): string =>
-  typeof value === 'number'
-    ? threeFigures(value)
-    : value.map((one) => (typeof one === 'number' ? threeFigures(one) : one.map(threeFigures).join(': '))).join('; ');
-
 /** Figures of the trade that were used, with their sources. */
 function Figures({ figures }: Pick<BatchSeason, 'figures'>): VNode {
   return (
@@ -88,11 +85,11 @@ function Figures({ figures }: Pick<BatchSeason, 'figures'>): VNode {
           </tr>
         </thead>
         <tbody>
-          {figures.map(({ name, value, unit, source, preset, version }) => (
-            <tr key={name}>
-              <th scope="row">{name}</th>
-              <td>{`${valueWords(value)} (${unit})`}</td>
-              <td>{`${source} [${preset} ${version}]`}</td>
+          {figures.map((figure) => (
+            <tr key={figure.name}>
+              <th scope="row">{figureName(figure)}</th>
+              <td>{`${valueWords(figure.value)} (${figureUnit(figure)})`}</td>
+              <td>{`${figureSource(figure)} [${figure.name}; ${figure.preset} ${figure.version}]`}</td>
             </tr>
           ))}
         </tbody>

@@ -1,13 +1,9 @@
 import type { Happening } from '@veligrid/api';
-import { settings } from '../state/settings.js';
-import { celsiusToFahrenheit, dateTime, threeFigures } from '../words/numbers.js';
+import { temperatureWords } from '../words/amounts.js';
+import { dateTime, threeFigures } from '../words/numbers.js';
 import { hasWord, say, sayOr } from '../words/say.js';
 
 type Fact = Happening['facts'][number];
-
-/** A temperature in the unit of choice. */
-export const temperatureWords = (c: number): string =>
-  settings.value.degrees === 'F' ? `${threeFigures(celsiusToFahrenheit(c))} °F` : `${threeFigures(c)} °C`;
 
 const TEMPERATURES: readonly string[] = ['temperature', 'warmed', 'raised'];
 

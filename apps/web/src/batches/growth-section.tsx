@@ -3,10 +3,10 @@ import type { VNode } from 'preact';
 import { Chart } from '../charts/chart.js';
 import { GrowthChart } from '../charts/growth-chart.js';
 import { writeAddress } from '../state/address.js';
+import { temperatureWords } from '../words/amounts.js';
 import { limitsWords } from '../words/limits.js';
 import { decimals, threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
-import { temperatureWords } from './entry-names.js';
 
 type Growth = BatchSeason['growth'];
 

@@ -7,7 +7,7 @@ import { writeAddress } from '../state/address.js';
 import { limitsWords } from '../words/limits.js';
 import { shortMoment } from '../words/dates.js';
 import { decimals, percent } from '../words/numbers.js';
-import { say } from '../words/say.js';
+import { say, sayOr } from '../words/say.js';
 
 type Counts = BatchSeason['counts'];
 
@@ -50,6 +50,40 @@ function Table({ counts }: { readonly counts: Counts }): VNode {
   );
 }
 
+/** The same for paper, which has no room for a column for each stage. */
+const ListedTable = ({ counts }: { readonly counts: Counts }): VNode => (
+  <table class="small">
+    <thead>
+      <tr>
+        <th scope="col">{say('chart.day')}</th>
+        <th scope="col">{say('batch.tank')}</th>
+        <th scope="col">{say('report.count')}</th>
+        <th scope="col" class="number">
+          {say('stages.looked-at')}
+        </th>
+        <th scope="col">{say('stages.title')}</th>
+      </tr>
+    </thead>
+    <tbody>
+      {counts.map(({ sample, tank, day, at, animals, shares }) => (
+        <tr key={sample.id}>
+          <th scope="row">{day === null ? '–' : decimals(day, 1)}</th>
+          <td>{tank?.name}</td>
+          <td class="whole">{shortMoment(at)}</td>
+          <td class="number">{animals}</td>
+          <td>
+            {shares
+              .map(
+                ({ stage, share }) => `${sayOr(`stage.${stage}`, stage)} ${limitsWords(share, (one) => percent(one))}`,
+              )
+              .join('; ')}
+          </td>
+        </tr>
+      ))}
+    </tbody>
+  </table>
+);
+
 /** Which stages there were at every count. */
 export function StagesSection({
   counts,
@@ -72,7 +106,7 @@ export function StagesSection({
       title={say('stages.title')}
       onPaper={onPaper}
       drawing={<StageChart counts={staged} />}
-      table={<Table counts={staged} />}
+      table={onPaper ? <ListedTable counts={staged} /> : <Table counts={staged} />}
     />
   );
 }

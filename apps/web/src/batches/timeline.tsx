@@ -72,17 +72,27 @@ function Line({ one, without, onOpen }: { readonly one: Happening } & Pick<Props
   const { at, batch, tank, animals, facts, by } = one;
   return (
     <tr>
-      <td class="time">{onOpen === undefined ? shortMoment(at) : dateTime(at)}</td>
+      <td class="time" data-head={say('timeline.when')}>
+        {onOpen === undefined ? shortMoment(at) : dateTime(at)}
+      </td>
       <th scope="row">{happeningWords(one)}</th>
       {without !== 'batch' && (
-        <td>{batch !== null && <a href={writeAddress({ screen: 'batch', id: batch.id })}>{batch.name}</a>}</td>
+        <td data-head={say('print.batch')}>
+          {batch !== null && <a href={writeAddress({ screen: 'batch', id: batch.id })}>{batch.name}</a>}
+        </td>
       )}
       {without !== 'tank' && (
-        <td>{tank !== null && <a href={writeAddress({ screen: 'tank', id: tank.id })}>{tank.name}</a>}</td>
+        <td data-head={say('batch.tank')}>
+          {tank !== null && <a href={writeAddress({ screen: 'tank', id: tank.id })}>{tank.name}</a>}
+        </td>
       )}
-      <td class="number">{animals !== null && limitsWords(animals, threeFigures)}</td>
-      <td class="details">{factsWords(facts)}</td>
-      <td>{by}</td>
+      <td class="number" data-head={say('timeline.animals')}>
+        {animals !== null && limitsWords(animals, threeFigures)}
+      </td>
+      <td class="details" data-head={say('timeline.details')}>
+        {factsWords(facts)}
+      </td>
+      <td data-head={say('timeline.by')}>{by}</td>
       {onOpen !== undefined && (
         <td class="links">
           <Links one={one} onOpen={onOpen} />
@@ -95,7 +105,7 @@ function Line({ one, without, onOpen }: { readonly one: Happening } & Pick<Props
 /** Lines of a timeline as a table. */
 export function TimelineTable({ timeline, without, onOpen }: Props): VNode {
   return (
-    <table class="timeline leads">
+    <table class="timeline leads stacked">
       <thead>
         <tr>
           <th scope="col">{say('timeline.when')}</th>

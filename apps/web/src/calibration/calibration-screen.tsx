@@ -18,12 +18,14 @@ function Row({ calibration }: { readonly calibration: Calibration }): VNode {
       <th scope="row">
         {microscope}, {objective}
       </th>
-      <td class="number">{decimals(umPerPx, 4)}</td>
-      <td>{measuredOn}</td>
-      <td>
+      <td class="number" data-head="µm / px">
+        {decimals(umPerPx, 4)}
+      </td>
+      <td data-head={say('calibration.from')}>{measuredOn}</td>
+      <td data-head={say('calibration.made')}>
         {dateTime(made.at)}, {made.by}
       </td>
-      <td>
+      <td data-head={say('sign.state')}>
         <span class={outOfDate ? 'chip bad' : 'chip done'}>
           {outOfDate ? say('calibration.out-of-date') : say('calibration.good-until', { at: dateTime(goodUntil) })}
         </span>
@@ -31,6 +33,29 @@ function Row({ calibration }: { readonly calibration: Calibration }): VNode {
     </tr>
   );
 }
+
+const List = ({ calibrations }: { readonly calibrations: readonly Calibration[] }): VNode => (
+  <ScrollX label={say('calibration.title')}>
+    <table class="stacked">
+      <thead>
+        <tr>
+          <th scope="col">{say('calibration.which')}</th>
+          <th scope="col" class="number whole">
+            µm / px
+          </th>
+          <th scope="col">{say('calibration.from')}</th>
+          <th scope="col">{say('calibration.made')}</th>
+          <th scope="col">{say('sign.state')}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {calibrations.map((calibration) => (
+          <Row key={calibration.id} calibration={calibration} />
+        ))}
+      </tbody>
+    </table>
+  </ScrollX>
+);
 
 /** Calibrations of each microscope and objective, and a new one from a picture. */
 export function CalibrationScreen(): VNode {
@@ -52,27 +77,8 @@ export function CalibrationScreen(): VNode {
         />
       )}
       <section class="sheet">
-        <ScrollX label={say('calibration.title')}>
-          <table>
-            <thead>
-              <tr>
-                <th scope="col">{say('calibration.which')}</th>
-                <th scope="col" class="number">
-                  µm / px
-                </th>
-                <th scope="col">{say('calibration.from')}</th>
-                <th scope="col">{say('calibration.made')}</th>
-                <th scope="col">{say('sign.state')}</th>
-              </tr>
-            </thead>
-            <tbody>
-              {value?.calibrations.map((calibration) => (
-                <Row key={calibration.id} calibration={calibration} />
-              ))}
-            </tbody>
-          </table>
-        </ScrollX>
         {value?.calibrations.length === 0 && <p class="soft">{say('calibration.none')}</p>}
+        {value !== null && value.calibrations.length > 0 && <List calibrations={value.calibrations} />}
       </section>
     </div>
   );

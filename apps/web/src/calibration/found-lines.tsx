@@ -2,6 +2,8 @@ import type { CalibrationPicture } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { decimals, percent } from '../words/numbers.js';
 import { say } from '../words/say.js';
+import { toldWords } from '../words/read-back.js';
+import { warningWords } from '../words/warning-words.js';
 
 type Lines = NonNullable<CalibrationPicture['found']>;
 
@@ -13,9 +15,9 @@ function Basis({ quality, eyepieceRuler, warnings }: Lines): VNode {
         {say('calibration.check-lines')}
       </p>
       {eyepieceRuler !== null && <p>{say('calibration.eyepiece', { um: decimals(eyepieceRuler.divisionUm, 2) })}</p>}
-      {warnings.map(({ code, message }) => (
-        <p key={code} class="note warning">
-          {message}
+      {warnings.map((one) => (
+        <p key={one.code + one.message} class="note warning">
+          {warningWords(one)}
         </p>
       ))}
     </>
@@ -26,7 +28,7 @@ function Basis({ quality, eyepieceRuler, warnings }: Lines): VNode {
 export function FoundLines({ found, why }: Pick<CalibrationPicture, 'found' | 'why'>): VNode {
   return (
     <>
-      {why !== null && <p class="note">{why}</p>}
+      {why !== null && <p class="note">{toldWords(why)}</p>}
       {found !== null && (
         <>
           <p class="note good">

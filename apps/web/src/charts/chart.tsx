@@ -23,24 +23,33 @@ interface Props {
 /** A drawing and the table behind it, one at a time on screen. */
 export function Chart({ title, drawing, table, children, onPaper = false }: Props): VNode {
   const [asTable, setAsTable] = useState(false);
+  if (onPaper) {
+    return (
+      <section class="sheet stack chart">
+        <div class="unbroken">
+          <h2>{title}</h2>
+          {drawing}
+        </div>
+        {table}
+        {children}
+      </section>
+    );
+  }
   return (
     <section class="sheet stack chart">
       <div class="side-by-side spread">
         <h2>{title}</h2>
-        {!onPaper && (
-          <Button
-            pressed={asTable}
-            label={`${title}: ${say('chart.table')}`}
-            onClick={() => {
-              setAsTable(!asTable);
-            }}
-          >
-            {say('chart.table')}
-          </Button>
-        )}
+        <Button
+          pressed={asTable}
+          label={`${title}: ${say('chart.table')}`}
+          onClick={() => {
+            setAsTable(!asTable);
+          }}
+        >
+          {say('chart.table')}
+        </Button>
       </div>
-      {(!asTable || onPaper) && (onPaper ? drawing : <ScrollX label={title}>{drawing}</ScrollX>)}
-      {(asTable || onPaper) && (onPaper ? table : <ScrollX label={title}>{table}</ScrollX>)}
+      <ScrollX label={title}>{asTable ? table : drawing}</ScrollX>
       {children}
     </section>
   );

@@ -17,8 +17,9 @@ function nextStepOf({ id, state, photos }: Sample): string {
   return writeAddress({ screen: 'slide', count: id, photo: null, larva: null });
 }
 
-function photosWords({ photos }: Sample): string {
+function photosWords({ photos, state }: Sample): string {
   const { all, counted, failed, underWay, lookedAt } = photos;
+  if (all === 0 && state === 'signed-off') return say('detail.by-eye');
   const parts = [say('counts.photos', { n: all })];
   if (underWay > 0) parts.push(say('counts.under-way', { n: underWay }));
   if (failed > 0) parts.push(say('counts.failed', { n: failed }));

@@ -12,6 +12,7 @@ import type { OpenSample } from '../state/open-sample.js';
 import { mayCount } from '../state/session.js';
 import { percent } from '../words/numbers.js';
 import { say } from '../words/say.js';
+import { warningWords } from '../words/warning-words.js';
 import { CorrectSample } from './correct-sample.js';
 import { fieldsLeft, IN_ORDER, shownFields } from './drawn-fields.js';
 import { FieldsToPhotograph, WhichFields } from './fields-to-photograph.js';
@@ -206,9 +207,9 @@ function PhotoTile({ open, photo }: Props & { readonly photo: Photo }): VNode {
         <strong class="name">{photo.name}</strong>
         {photo.field !== null && <span class="small">{say('fields.shows', { name: photo.field })}</span>}
         <StateOfPhoto photo={photo} />
-        {photo.warnings.map(({ code, message }) => (
-          <p key={code} class="small soft">
-            {message}
+        {photo.warnings.map((one) => (
+          <p key={one.code} class="small soft">
+            {warningWords(one)}
           </p>
         ))}
         {counted && (

@@ -24,8 +24,8 @@ export type EntryText = Readonly<Record<string, string>>;
 /** What is wrong, by field. */
 export type EntryWrong = Readonly<Record<string, string>>;
 
-/** Three digits behind the only sign: thousands to some, decimals to others. */
-const TWO_WAYS = { en: /^\d{1,3},\d{3}$/, es: /^\d{1,3}[.,]\d{3}$/ } as const;
+/** Three digits behind the only sign: thousands to some, decimals to others. Nobody writes thousands with a 0 in front. */
+const TWO_WAYS = { en: /^[1-9]\d{0,2},\d{3}$/, es: /^[1-9]\d{0,2}[.,]\d{3}$/ } as const;
 
 /** Several signs with three digits behind each can only be thousands. */
 const GROUPED = /^\d{1,3}([.,])\d{3}(\1\d{3})+$/;

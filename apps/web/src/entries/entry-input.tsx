@@ -32,6 +32,7 @@ export function EntryInput({ field, value, wrong, onChange }: Props): VNode {
       {...(list === undefined ? {} : { list })}
       type={as === 'time' ? 'datetime-local' : 'text'}
       digits={as === 'number'}
+      wide={as === 'text'}
       required={required}
       value={value}
       onInput={onChange}

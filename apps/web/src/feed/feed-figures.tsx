@@ -1,7 +1,8 @@
 import type { FeedDay } from '@veligrid/api';
 import type { VNode } from 'preact';
+import { confidenceWords, figureName, figureSource, figureUnit } from '../figures/figure-words.js';
 import { threeFigures } from '../words/numbers.js';
-import { say, sayOr } from '../words/say.js';
+import { say } from '../words/say.js';
 
 /** Figures of the trade that the sheet rests on, each with its source. */
 export function FeedFigures({ figures }: { readonly figures: FeedDay['figures'] }): VNode | null {
@@ -10,14 +11,19 @@ export function FeedFigures({ figures }: { readonly figures: FeedDay['figures'] 
     <section class="sheet stack figures-used">
       <h2>{say('feed.figures')}</h2>
       <ul>
-        {figures.map(({ name, value, unit, source, confidence, preset, version }) => (
-          <li key={preset + name}>
-            <strong>{typeof value === 'number' ? `${threeFigures(value)} ${unit}` : unit}</strong> {name}{' '}
-            <span class="soft small">
-              {preset} {version}; {source} ({sayOr(`confidence.${confidence}`, confidence)})
-            </span>
-          </li>
-        ))}
+        {figures.map((figure) => {
+          const { name, value, preset, version } = figure;
+          const unit = figureUnit(figure);
+          return (
+            <li key={preset + name}>
+              <strong>{typeof value === 'number' ? `${threeFigures(value)} ${unit}` : unit}</strong>{' '}
+              {figureName(figure)}{' '}
+              <span class="soft small">
+                {name}; {preset} {version}; {figureSource(figure)} ({confidenceWords(figure)})
+              </span>
+            </li>
+          );
+        })}
       </ul>
     </section>
   );

@@ -4,6 +4,7 @@ import { ask } from '../api/ask.js';
 import { DayBar } from '../parts/day-bar.js';
 import { Trouble } from '../parts/trouble.js';
 import { Waiting } from '../parts/waiting.js';
+import { Warnings } from '../parts/warnings.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords, volumeWords, wholePercent } from '../words/amounts.js';
@@ -133,13 +134,7 @@ export function FeedScreen({ day }: { readonly day: string | null }): VNode {
       <DayBar screen="feed" day={value.day} today={value.today} title={say('feed.title')} />
       <Trouble text={trouble} />
       {value.tanks.length === 0 ? <p class="sheet">{say('feed.none')}</p> : <Sheet feed={value} again={again} />}
-      {value.warnings
-        .filter(({ code }) => !TOLD.includes(code))
-        .map(({ message }) => (
-          <p key={message} class="note">
-            {message}
-          </p>
-        ))}
+      <Warnings warnings={value.warnings.filter(({ code }) => !TOLD.includes(code))} />
       {value.notFed.length > 0 && (
         <p class="sheet">
           <strong>{say('feed.not-fed')}</strong>{' '}

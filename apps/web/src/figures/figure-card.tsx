@@ -8,8 +8,9 @@ import { Trouble } from '../parts/trouble.js';
 import { announce } from '../state/announce.js';
 import { mayManage } from '../state/session.js';
 import { dateTime } from '../words/numbers.js';
-import { say, sayOr } from '../words/say.js';
-import { readValue, valueText } from './figure-value.js';
+import { say } from '../words/say.js';
+import { readValue, valueText, valueWords } from './figure-value.js';
+import { confidenceWords, figureName, figureSource, figureUnit } from './figure-words.js';
 
 type View = FigureList['figures'][number];
 
@@ -50,7 +51,7 @@ function EditFigure({ species, view: { figure, shipped, own, changes }, onChange
     >
       <TextField
         label={say('figure.value')}
-        unit={figure.unit}
+        unit={figureUnit(figure)}
         value={text}
         onInput={setText}
         wrong={read === null ? say('entry.no-number') : null}
@@ -68,7 +69,7 @@ function EditFigure({ species, view: { figure, shipped, own, changes }, onChange
               set(null);
             }}
           >
-            {shipped === null ? say('figure.take-away') : say('figure.back', { value: valueText(shipped.value) })}
+            {shipped === null ? say('figure.take-away') : say('figure.back', { value: valueWords(shipped.value) })}
           </Button>
         )}
       </p>
@@ -84,7 +85,7 @@ function History({ changes }: Pick<View, 'changes'>): VNode | null {
       <ul>
         {changes.map(({ value, why, by, at }) => (
           <li key={at}>
-            {value === null ? say('figure.went-back') : valueText(value)}: {why} (
+            {value === null ? say('figure.went-back') : valueWords(value)}: {why} (
             {say('result.signed', { by, at: dateTime(at) })})
           </li>
         ))}
@@ -97,16 +98,16 @@ function History({ changes }: Pick<View, 'changes'>): VNode | null {
 export function FigureCard(props: Props): VNode {
   const { figure, shipped, own, changes } = props.view;
   const [open, setOpen] = useState(false);
-  const name = figure.about ?? figure.name;
+  const name = figureName(figure);
   return (
     <li class="stack figure-card">
       <div class="side-by-side spread">
         <div>
           <strong>{name}</strong> <span class="soft small">{figure.name}</span>
           <br />
-          <span class="great">{valueText(figure.value)}</span> {figure.unit}
+          <span class="great">{valueWords(figure.value)}</span> {figureUnit(figure)}
           {own && shipped !== null && (
-            <span class="soft"> {say('figure.instead-of', { value: valueText(shipped.value) })}</span>
+            <span class="soft"> {say('figure.instead-of', { value: valueWords(shipped.value) })}</span>
           )}
         </div>
         {mayManage.value && (
@@ -122,10 +123,8 @@ export function FigureCard(props: Props): VNode {
         )}
       </div>
       <p class="small">
-        {say('report.source')}: {figure.source}{' '}
-        <span class={own || figure.confidence === 'read' ? 'chip done' : 'chip open'}>
-          {sayOr(`confidence.${figure.confidence.replaceAll(/[ ,]+/g, '-')}`, figure.confidence)}
-        </span>
+        {say('report.source')}: {figureSource(figure)}{' '}
+        <span class={own || figure.confidence === 'read' ? 'chip done' : 'chip open'}>{confidenceWords(figure)}</span>
       </p>
       <History changes={changes} />
       {open && <EditFigure {...props} />}

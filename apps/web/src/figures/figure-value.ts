@@ -1,13 +1,19 @@
 import type { Figure } from '@veligrid/api';
 import { typedNumber } from '../entries/entry-field.js';
+import { exactNumber } from '../words/numbers.js';
 
 type Value = Figure['value'];
 
-/** A figure's value as people read and type it: `4`, `35; 48; 64`, or points `85: 2000; 180: 10000`. */
-export const valueText = (value: Value): string =>
-  typeof value === 'number'
-    ? String(value)
-    : value.map((row) => (typeof row === 'number' ? String(row) : row.join(': '))).join('; ');
+function textOf(value: Value, write: (one: number) => string): string {
+  if (typeof value === 'number') return write(value);
+  return value.map((row) => (typeof row === 'number' ? write(row) : row.map(write).join(': '))).join('; ');
+}
+
+/** A figure's value as people type it: `4`, `35; 48; 64`, or points `85: 2000; 180: 10000`. */
+export const valueText = (value: Value): string => textOf(value, String);
+
+/** A figure's value as people read it: `40,000`. */
+export const valueWords = (value: Value): string => textOf(value, exactNumber);
 
 const numberIn = (text: string): number | null => {
   const typed = typedNumber(text);

@@ -7,6 +7,7 @@ import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
 import { say, sayOr } from '../words/say.js';
 import { FigureCard } from './figure-card.js';
+import { figureName, figureSource, figureUnit } from './figure-words.js';
 
 const SPECIES = ['eastern-oyster', 'pacific-oyster', 'hard-clam'] as const;
 type Species = (typeof SPECIES)[number];
@@ -17,8 +18,8 @@ const groupOf = ({ figure }: View): string => figure.name.split('.')[0] ?? '';
 
 /** Whether a figure holds what is searched for: in its name, words, unit or source. */
 function holds({ figure }: View, search: string): boolean {
-  const { name, about = '', unit, source } = figure;
-  return [name, about, unit, source].some((text) => text.toLowerCase().includes(search.trim().toLowerCase()));
+  const texts = [figure.name, figureName(figure), figureUnit(figure), figureSource(figure)];
+  return texts.some((text) => text.toLowerCase().includes(search.trim().toLowerCase()));
 }
 
 /** Every figure that plans are worked out with, in groups, each with its source and what was done to it. */

@@ -1,16 +1,13 @@
 import type { Morning } from '@veligrid/api';
-import { settings } from '../state/settings.js';
-import { celsiusToFahrenheit, threeFigures } from '../words/numbers.js';
+import { temperatureWords } from '../words/amounts.js';
+import { threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
 
 export type Flag = Morning['tanks'][number]['flags'][number];
 
 /** A number of a flag as it is written. */
-function written(name: string, value: number): string {
-  if (name !== 'temperatureC') return threeFigures(value);
-  const { degrees } = settings.value;
-  return `${threeFigures(degrees === 'F' ? celsiusToFahrenheit(value) : value)} °${degrees}`;
-}
+const written = (name: string, value: number): string =>
+  name === 'temperatureC' ? temperatureWords(value) : threeFigures(value);
 
 /** What a flag says, with its numbers. */
 export function flagWords({ code, numbers }: Flag): string {

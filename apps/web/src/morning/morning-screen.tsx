@@ -12,8 +12,12 @@ import { say } from '../words/say.js';
 import { BatchesBrief, CulturesBrief, EmptyTanks } from './house-brief.js';
 import { TankRow } from './tank-row.js';
 
-/** More tanks than this are printed small, so that they fit on a sheet. */
+/** More tanks than these are printed small, or very small on a sheet that lies, so that they fit on one. */
 const MANY = 14;
+const VERY_MANY = 30;
+const MANY_BATCHES = 20;
+
+const howMany = (tanks: number): 'no' | 'yes' | 'very' => (tanks > VERY_MANY ? 'very' : tanks > MANY ? 'yes' : 'no');
 
 const HEADS = ['tank', 'batch', 'due', 'last-count', 'length', 'survival', 'flags'] as const;
 
@@ -64,7 +68,11 @@ export function MorningScreen({ day }: { readonly day: string | null }): VNode {
   const { value, trouble } = useAnswer(() => ask<'getMorning'>('get', '/morning', { query }), [day]);
   if (value === null) return <Waiting trouble={trouble} />;
   return (
-    <div class="stack page broad on-one-sheet" data-many={value.tanks.length > MANY ? 'yes' : 'no'}>
+    <div
+      class="stack page broad on-one-sheet"
+      data-many={howMany(value.tanks.length)}
+      data-batches={value.batches.length > MANY_BATCHES ? 'many' : 'few'}
+    >
       <DayBar screen="morning" day={value.day} today={value.today} title={say('nav.morning')} />
       <Trouble text={trouble} />
       {value.refused.length > 0 && (

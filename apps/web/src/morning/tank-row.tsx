@@ -32,8 +32,7 @@ function LastCount({ line: { lastCount, present } }: { readonly line: Line }): V
         <strong>{threeFigures(alive.estimate)}</strong>
       </ToCount>{' '}
       <span class="small">({bracketWords(alive)})</span>
-      <br />
-      {perMl !== null && <>{say('morning.per-ml', { density: limitsWords(perMl) })}; </>}
+      <br /> {perMl !== null && <span class="lesser">{say('morning.per-ml', { density: limitsWords(perMl) })}; </span>}
       <span class="soft small">
         {stage === null ? '' : `${sayOr(`stage.${stage}`, stage)}, `}
         {shortMoment(at)}
@@ -58,7 +57,7 @@ export function TankRow({ line, day }: { readonly line: Line; readonly day: stri
     <tr>
       <th scope="row">
         <a href={writeAddress({ screen: 'tank', id: tank.id })}>{tank.name}</a>
-        {volumeMl !== null && <div class="soft small">{volumeWords(volumeMl)}</div>}
+        {volumeMl !== null && <div class="soft small lesser">{volumeWords(volumeMl)}</div>}
       </th>
       <td data-head={say('morning.batch')}>
         <a href={writeAddress({ screen: 'batch', id: batch.id })}>{batch.name}</a>
@@ -89,7 +88,7 @@ export function TankRow({ line, day }: { readonly line: Line; readonly day: stri
           <>
             <ToCount sample={survival.sample.id}>{wholePercent(survival.part.estimate)}</ToCount>{' '}
             <span class="small">({bracketWords(survival.part, wholePercent)})</span>
-            <div class="soft small">
+            <div class="soft small lesser">
               {say(`morning.since-${survival.since}`, { days: threeFigures(survival.days) })}
             </div>
           </>

@@ -14,6 +14,8 @@ interface TextProps extends FieldProps {
   readonly type?: 'text' | 'password' | 'datetime-local';
   /** Written behind it. */
   readonly unit?: string;
+  /** Takes all the room that there is; default: with a unit behind it, no more than a number needs. */
+  readonly wide?: boolean;
   /** Brings up digits on a tablet. */
   readonly digits?: boolean;
   readonly required?: boolean;
@@ -60,12 +62,13 @@ function describedBy(id: string, { hint, wrong }: FieldProps): string | undefine
 /** A line to type, or a number with its unit. */
 export function TextField(props: TextProps): VNode {
   const id = useId();
-  const { value, onInput, type = 'text', unit, digits = false, required = false, wrong, list } = props;
+  const { value, onInput, type = 'text', unit, wide = false, digits = false, required = false, wrong, list } = props;
   return (
     <Labelled id={id} {...props}>
       <div class={unit === undefined ? undefined : 'with-unit'}>
         <input
           id={id}
+          class={wide ? 'wide' : undefined}
           type={type}
           value={value}
           required={required}

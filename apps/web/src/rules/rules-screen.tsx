@@ -8,6 +8,7 @@ import { useAnswer } from '../parts/use-answer.js';
 import { announce } from '../state/announce.js';
 import { mayManage, session } from '../state/session.js';
 import { dateTime, percent } from '../words/numbers.js';
+import { toldWords } from '../words/read-back.js';
 import { say } from '../words/say.js';
 
 type Learned = NonNullable<RulesVersion['learned']>;
@@ -44,12 +45,16 @@ function BeforeAfter({ learned }: { readonly learned: Learned }): VNode {
       )}
       {learned.reasons.map((reason) => (
         <p key={reason} class="note small">
-          {reason}
+          {toldWords(reason)}
         </p>
       ))}
     </div>
   );
 }
+
+/** Where rules come from: of those that are shipped, what staff need to know of it. */
+const originWords = (origin: string): string =>
+  origin.startsWith('Slides drawn by computer') ? say('rules.shipped') : origin;
 
 interface VersionProps {
   readonly version: RulesVersion;
@@ -78,7 +83,7 @@ function Version({ version, onChanged }: VersionProps): VNode {
         {say('rules.version', { name })}{' '}
         <span class={state === 'in-force' ? 'chip done' : 'chip open'}>{say(`rules.${state}`)}</span>
       </h2>
-      <p class="soft">{origin}</p>
+      <p class="soft">{originWords(origin)}</p>
       {made !== null && <p class="soft small">{say('result.signed', { by: made.by, at: dateTime(made.at) })}</p>}
       {learned !== null && <BeforeAfter learned={learned} />}
       {mayManage.value && state !== 'in-force' && (

@@ -14,8 +14,21 @@ import { PackingSheet } from './packing-sheet.js';
 import { typedNumbers } from './plan-fields.js';
 import { usePlan, type Question } from './use-plan.js';
 
-const WAYS = ['count', 'volume'] as const;
+const WAYS = ['count', 'volume', 'weight'] as const;
 type Way = (typeof WAYS)[number];
+
+/** Larvae counted in a little of the drained mass; by volume a preset can stand in for it, by weight nothing can. */
+const sampleFields = (by: 'volume' | 'weight'): EntryField[] => [
+  {
+    name: 'sampleLarvae',
+    label: say('pack.sample-larvae'),
+    as: 'number',
+    ...(by === 'volume' ? { hint: say('pack.sample-hint') } : { required: true }),
+  },
+  by === 'volume'
+    ? { name: 'sampleMl', label: say('pack.sample-ml'), as: 'number', unit: 'mL' }
+    : { name: 'sampleGrams', label: say('pack.sample-grams'), as: 'number', unit: 'g', required: true },
+];
 
 const packingFields = (by: Way): EntryField[] => [
   { name: 'larvae', label: say('pack.larvae'), hint: say('pack.larvae-hint'), as: 'number' },
@@ -23,10 +36,7 @@ const packingFields = (by: Way): EntryField[] => [
   { name: 'packages', label: say('pack.packages'), hint: say('begin.optional'), as: 'number' },
   ...(by === 'count'
     ? [{ name: 'suspensionMl', label: say('pack.suspension'), as: 'number', unit: 'mL', required: true } as const]
-    : ([
-        { name: 'sampleLarvae', label: say('pack.sample-larvae'), hint: say('pack.sample-hint'), as: 'number' },
-        { name: 'sampleMl', label: say('pack.sample-ml'), as: 'number', unit: 'mL' },
-      ] as const)),
+    : sampleFields(by)),
   { name: 'daysUnderway', label: say('pack.days'), hint: say('begin.optional'), as: 'number' },
 ];
 
@@ -39,9 +49,12 @@ function lotOf(available: NonNullable<SettingOfBatch['available']>, wanted: numb
 
 function questionOf(view: SettingOfBatch, by: Way, text: Readonly<Record<string, string>>): Question | null {
   const said = typedNumbers(packingFields(by), text);
-  const { larvae, perPackage, suspensionMl, sampleLarvae, sampleMl, ...rest } = said;
+  const { larvae, perPackage, suspensionMl, sampleLarvae, sampleMl, sampleGrams, ...rest } = said;
+  const amount = by === 'volume' ? { ml: sampleMl } : { grams: sampleGrams };
+  const counted = sampleLarvae !== undefined && Object.values(amount).every((one) => one !== undefined);
   if (view.available === null || perPackage === undefined) return null;
   if (by === 'count' && suspensionMl === undefined) return null;
+  if (by === 'weight' && !counted) return null;
   return {
     kind: 'packing',
     species: view.batch.species,
@@ -50,9 +63,7 @@ function questionOf(view: SettingOfBatch, by: Way, text: Readonly<Record<string,
     by,
     ...rest,
     ...(by === 'count' ? { suspensionMl } : {}),
-    ...(by === 'volume' && sampleLarvae !== undefined && sampleMl !== undefined
-      ? { sample: { larvae: sampleLarvae, ml: sampleMl } }
-      : {}),
+    ...(by !== 'count' && counted ? { sample: { larvae: sampleLarvae, ...amount } } : {}),
   };
 }
 

@@ -1,6 +1,7 @@
 import type { PlanAnswer, SettingOfBatch } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { Cautions } from '../parts/cautions.js';
+import { Warnings } from '../parts/warnings.js';
 import { session } from '../state/session.js';
 import { limitsWords } from '../words/limits.js';
 import { dateTime, decimals, threeFigures } from '../words/numbers.js';
@@ -22,15 +23,11 @@ interface Props {
 /** More packages than fit one sheet are not listed one by one. */
 const MOST_LISTED = 40;
 
-const UNITS: Readonly<Record<string, 'pack.unit.suspension' | 'pack.unit.drained'>> = {
-  'mL of suspension': 'pack.unit.suspension',
-  'mL of drained larvae': 'pack.unit.drained',
-};
+/** The unit of what is filled in: `mL of drained larvae`. */
+const unitWords = (unit: string): string => sayOr(`unit.${unit.replaceAll(' ', '-')}`, unit);
 
-function unitWords(unit: string): string {
-  const word = UNITS[unit];
-  return word === undefined ? unit : say(word);
-}
+/** The unit alone: `mL`. */
+const plainUnit = (unit: string): string => unit.split(' ')[0] ?? '';
 
 function Facts({ batch, tanks, packing, perPackage, wanted }: Props): VNode {
   const facts: readonly (readonly [string, string])[] = [
@@ -62,7 +59,7 @@ function Packages({ packing, number }: { readonly packing: Packing; readonly num
     <ol class="packages">
       {Array.from({ length: Math.min(number, MOST_LISTED) }, (_, i) => (
         <li key={i}>
-          <span class="box" aria-hidden="true" /> {decimals(packing.perPackage, 1)} mL
+          <span class="box" aria-hidden="true" /> {decimals(packing.perPackage, 1)} {plainUnit(packing.unit)}
         </li>
       ))}
     </ol>
@@ -79,16 +76,15 @@ export function PackingSheet(props: Props): VNode {
         <header>
           <h2>{say('pack.sheet', { batch: props.batch.name })}</h2>
           <span>
-            {session.value?.settings.hatchery} · {dateTime(new Date().toISOString())}
+            {[session.value?.settings.hatchery ?? '', dateTime(new Date().toISOString())]
+              .filter((one) => one !== '')
+              .join(' · ')}
           </span>
         </header>
         <Facts {...props} />
-        {packing.warnings.map(({ code, message }) => (
-          <p key={code} class="note small">
-            {sayOr(`plan-warning.${code}`, message)}
-          </p>
-        ))}
+        <Warnings warnings={packing.warnings} small />
         <h3>{say('pack.list')}</h3>
+        {number < 1 && <p>{say('pack.no-whole')}</p>}
         {number > MOST_LISTED && <p>{say('pack.more', { n: number, most: MOST_LISTED })}</p>}
         <Packages packing={packing} number={number} />
         <Cautions cautions={packing.cautions} />

@@ -5,9 +5,10 @@ import { EntryInputs } from '../entries/entry-inputs.js';
 import type { EntryField } from '../entries/entry-field.js';
 import { Cautions } from '../parts/cautions.js';
 import { Trouble } from '../parts/trouble.js';
+import { Warnings } from '../parts/warnings.js';
 import { limitsWords } from '../words/limits.js';
 import { percent, threeFigures } from '../words/numbers.js';
-import { say, sayOr } from '../words/say.js';
+import { say } from '../words/say.js';
 import { KeepPlan } from './keep-plan.js';
 import { typedNumbers } from './plan-fields.js';
 import { usePlan, type Question } from './use-plan.js';
@@ -100,11 +101,7 @@ function Worked({ answer }: { readonly answer: Answer }): VNode {
           ))}
         </tbody>
       </table>
-      {answer.warnings.map(({ code, message }) => (
-        <p key={code} class="note small">
-          {sayOr(`plan-warning.${code}`, message)}
-        </p>
-      ))}
+      <Warnings warnings={answer.warnings} small />
       <Cautions cautions={answer.cautions} />
     </>
   );

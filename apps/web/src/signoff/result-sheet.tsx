@@ -3,6 +3,7 @@ import type { Stage } from '@veligrid/model';
 import type { VNode } from 'preact';
 import { addressOf } from '../api/ask.js';
 import { StageSign } from '../parts/stage-sign.js';
+import { Warnings } from '../parts/warnings.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords } from '../words/limits.js';
 import { dateTime, decimals, percent, threeFigures } from '../words/numbers.js';
@@ -55,7 +56,7 @@ function Shares({ result }: { readonly result: Result }): VNode {
         {result.shares.map(({ stage, animals, share }) => (
           <tr key={stage}>
             <th scope="row">
-              <span class="side-by-side">
+              <span class="sign-and-word">
                 <StageSign stage={stage as Stage} /> {sayOr(`stage.${stage}`, stage)}
               </span>
             </th>
@@ -123,11 +124,7 @@ export function ResultSheet({ result, count }: { readonly result: Result; readon
       )}
       <Totals result={result} />
       <p class="soft small">{say('result.what-limits')}</p>
-      {cautions.map(({ code, message }) => (
-        <p key={code} class="note small">
-          {message}
-        </p>
-      ))}
+      <Warnings warnings={cautions} small />
       <Shares result={result} />
       <Lengths result={result} />
       {audit !== null && (

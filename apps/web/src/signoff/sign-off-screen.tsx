@@ -7,12 +7,14 @@ import { TextField } from '../parts/field.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
+import { Warnings } from '../parts/warnings.js';
 import { writeAddress } from '../state/address.js';
 import { announce } from '../state/announce.js';
 import { needingLook } from '../state/needs-look.js';
 import type { OpenSample } from '../state/open-sample.js';
 import { mayCount } from '../state/session.js';
 import { threeFigures } from '../words/numbers.js';
+import { toldWords } from '../words/read-back.js';
 import { say } from '../words/say.js';
 import { AuditOfPhoto } from './audit-of-photo.js';
 import { ResultSheet } from './result-sheet.js';
@@ -117,12 +119,8 @@ function ProposalSheet({ proposal }: { readonly proposal: Proposal }): VNode {
           </tr>
         </tbody>
       </table>
-      {why !== null && <p>{why}</p>}
-      {warnings.map(({ code, message }) => (
-        <p key={code} class="note small">
-          {message}
-        </p>
-      ))}
+      {why !== null && <p>{toldWords(why)}</p>}
+      <Warnings warnings={warnings} small />
     </section>
   );
 }
@@ -155,7 +153,7 @@ function SignBox({ open, proposal, onSigned }: Props & { proposal: Proposal; onS
           <p>{say('sign.missing')}</p>
           <ul>
             {proposal.missing.map((what) => (
-              <li key={what}>{what}</li>
+              <li key={what}>{toldWords(what)}</li>
             ))}
           </ul>
         </>

@@ -18,6 +18,8 @@ const parentWords = ({ parents }: Animal): string =>
     ? say('animal.parents-unknown')
     : say('animal.parents-of', { dam: parents.dam || '?', sire: parents.sire || '?' });
 
+const orDash = (text: string): string => (text === '' ? '–' : text);
+
 interface RowProps {
   readonly animal: Animal;
   /** It is the one that somebody came for. */
@@ -52,12 +54,13 @@ function AnimalRow({ animal, marked, onChanged }: RowProps): VNode {
   return (
     <tr ref={row} class={marked ? 'marked' : undefined} aria-current={marked ? 'true' : undefined}>
       <th scope="row">{animal.name}</th>
-      <td>{say(`sex.${animal.sex}`)}</td>
-      <td>{animal.line}</td>
-      <td>{animal.origin}</td>
-      <td>{animal.selectedFor}</td>
-      <td>{parentWords(animal)}</td>
-      <td>
+      <td data-head={say('spawn.sex')}>{say(`sex.${animal.sex}`)}</td>
+      <td data-head={say('animal.line')}>{orDash(animal.line)}</td>
+      <td data-head={say('animal.origin')}>{orDash(animal.origin)}</td>
+      <td data-head={say('animal.selected-for')}>{orDash(animal.selectedFor)}</td>
+      <td data-head={say('animal.parents')}>{parentWords(animal)}</td>
+      <td data-head={say('animal.spawned')}>
+        {animal.spawned.length === 0 && '–'}
         {animal.spawned.map(({ id, name }) => (
           <a key={id} class="in-line" href={writeAddress({ screen: 'spawn', id })}>
             {name}
@@ -91,7 +94,7 @@ function AnimalTable({ animals, marked, onChanged }: TableProps): VNode {
   return (
     <section class="sheet">
       <ScrollX label={say('animals.title')}>
-        <table>
+        <table class="stacked">
           <thead>
             <tr>
               {HEADS.map((head) => (

@@ -4,8 +4,8 @@ import { ask } from '../api/ask.js';
 import { Trouble } from '../parts/trouble.js';
 import { Waiting } from '../parts/waiting.js';
 import { useAnswer } from '../parts/use-answer.js';
-import { settings } from '../state/settings.js';
-import { celsiusToFahrenheit, dateTime, threeFigures } from '../words/numbers.js';
+import { temperatureWords } from '../words/amounts.js';
+import { dateTime } from '../words/numbers.js';
 import { say, sayOr } from '../words/say.js';
 import { CrossesSection } from './crosses-section.js';
 import { FertilisationSection } from './fertilisation-section.js';
@@ -25,16 +25,13 @@ async function look(id: string): Promise<Both> {
   return { view, animals };
 }
 
-const degrees = (c: number): string =>
-  settings.value.degrees === 'F' ? `${threeFigures(celsiusToFahrenheit(c))} °F` : `${threeFigures(c)} °C`;
-
 /** The cue with its temperatures, in one line. */
 function cueWords({ cue, ambientC, raisedC }: SpawnView['spawn']): string {
   const warmed =
     ambientC !== null && raisedC !== null
-      ? say('spawn.from-to', { from: degrees(ambientC), to: degrees(raisedC) })
+      ? say('spawn.from-to', { from: temperatureWords(ambientC), to: temperatureWords(raisedC) })
       : raisedC !== null
-        ? degrees(raisedC)
+        ? temperatureWords(raisedC)
         : '';
   return [cue, warmed].filter((one) => one !== '').join(', ');
 }

@@ -1,5 +1,5 @@
 import { settings } from '../state/settings.js';
-import { fromMl, percent, threeFigures } from './numbers.js';
+import { celsiusToFahrenheit, fromMl, percent, threeFigures } from './numbers.js';
 import { say } from './say.js';
 
 /** A figure with the limits that it lies between. */
@@ -27,6 +27,10 @@ export function volumeWords(ml: number): string {
   const { volumeUnit } = settings.value;
   return `${threeFigures(fromMl(ml, volumeUnit))} ${volumeUnit}`;
 }
+
+/** A temperature in the unit of this device. */
+export const temperatureWords = (c: number): string =>
+  settings.value.degrees === 'F' ? `${threeFigures(celsiusToFahrenheit(c))} °F` : `${threeFigures(c)} °C`;
 
 /** An age in days. */
 export const ageWords = (days: number): string => say('age.days', { n: Math.floor(days) });

@@ -35,6 +35,20 @@ const tag = (): string => (sign === 'language' ? language.value : TAGS[sign]);
 export const threeFigures = (value: number): string =>
   new Intl.NumberFormat(tag(), { maximumSignificantDigits: 3 }).format(value);
 
+/** A number as exact as it is kept, to six significant figures. */
+export const exactNumber = (value: number): string =>
+  new Intl.NumberFormat(tag(), { maximumSignificantDigits: 6 }).format(value);
+
+/**
+ * A number as people type it, thousands together: two decimals from 1 on and none from 1,000 on, four significant
+ * figures below 1, so that no decimals look like thousands.
+ */
+export function typedForm(value: number): string {
+  const few =
+    Math.abs(value) < 1 ? { maximumSignificantDigits: 4 } : { maximumFractionDigits: Math.abs(value) < 1000 ? 2 : 0 };
+  return new Intl.NumberFormat(tag(), { ...few, useGrouping: false }).format(value);
+}
+
 /** A large number for the side of a drawing: 1,500,000 is 1.5M. */
 export const shortNumber = (value: number): string =>
   new Intl.NumberFormat(tag(), { notation: 'compact', maximumSignificantDigits: 3 }).format(value);

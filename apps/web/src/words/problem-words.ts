@@ -1,4 +1,5 @@
 import type { Problem } from '@veligrid/api';
+import { toldWords } from './read-back.js';
 import { hasWord, language, say, sayOr } from './say.js';
 
 /** Roles stand in sentences by their own words. */
@@ -14,5 +15,5 @@ const filled = (data: Problem['data'] = {}): Record<string, string | number> =>
 export function problemWords({ code, data, detail }: Pick<Problem, 'code' | 'data' | 'detail'>): string {
   const word = `problem.${code ?? ''}`;
   if (language.value === 'en') return detail;
-  return hasWord(word) ? say(word, filled(data)) : say('problem.in-english', { detail });
+  return hasWord(word) ? say(word, filled(data)) : toldWords(detail);
 }

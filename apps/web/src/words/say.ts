@@ -34,6 +34,10 @@ export function sayIn(tag: Language, word: Word, fillings: Fillings = {}): strin
 /** The words in the language on screen; a component that calls it is drawn anew when the language changes. */
 export const say = (word: Word, fillings: Fillings = {}): string => sayIn(language.value, word, fillings);
 
+/** Names of what is put into a sentence. */
+export const namesIn = (word: Word): string[] =>
+  [...words[word].en.matchAll(/\{(\w+)\}/g)].map(([, name = '']) => name);
+
 /** Whether words.json has a word, for names that come from data such as stages and warnings. */
 export const hasWord = (name: string): name is Word => Object.hasOwn(words, name);
 

@@ -36,7 +36,7 @@ export interface Values {
 }
 
 /** What a warning of a count is about: the field that the count was given in. */
-const PLAN_SUBJECTS = { field: '{field}' } as const;
+export const PLAN_SUBJECTS = { field: '{field}' } as const;
 
 /** A container of 1 mL without uncertainty, for densities. */
 const ONE_ML = { volumeMl: 1, relativeStandardUncertainty: 0 };
