@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Backend } from '../../packages/storage/src/dialect/backend.js';
 import { postgresBackend } from '../../packages/storage/src/dialect/postgres.js';
+import { translatedPostgres } from '../../packages/storage/src/dialect/postgres-errors.js';
 import { startPostgres, withoutPostgres, type PrivatePostgres } from '../support/private-postgres.js';
 import { shakyNetwork, type ShakyNetwork } from '../support/shaky-network.js';
 
@@ -65,5 +66,31 @@ describe.skipIf(withoutPostgres)('a database behind a network that swallows what
     await expect(lost).rejects.toThrow(SILENT);
     expect(performance.now() - began).toBeLessThan(5000);
     network.heal();
+  });
+});
+
+describe('what is said of a database that refuses', () => {
+  // messages of pg 8.23.1, codes of PostgreSQL 15, appendix A
+  it.each([
+    [
+      'SASL: SCRAM-SERVER-FIRST-MESSAGE: client password must be a string',
+      '',
+      /^The database wants a password: give it/,
+    ],
+    [
+      'Client has encountered a connection error and is not queryable',
+      '',
+      /^The connection to the database broke: try/,
+    ],
+    [
+      'could not extend file "base/1/2": No space left on device',
+      '53100',
+      /^The disk of the database is full: make room/,
+    ],
+    ['terminating connection due to idle-in-transaction timeout', '25P03', /^The database ended a transaction/],
+  ])('%s', (message, code, words) => {
+    const told = translatedPostgres(Object.assign(new Error(message), { code }));
+    expect(told).toMatchObject({ code: 'store-failed', message: expect.stringMatching(words) as unknown });
+    expect(told.message).toMatch(/What was sent was not kept\.$/);
   });
 });

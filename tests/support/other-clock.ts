@@ -1,4 +1,4 @@
-import { chmodSync, existsSync, mkdtempSync, renameSync, writeFileSync } from 'node:fs';
+import { chmodSync, existsSync, mkdtempSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { arch, tmpdir } from 'node:os';
 import { join } from 'node:path';
 
@@ -25,6 +25,8 @@ export interface OtherClock {
   readonly environment: Readonly<Record<string, string>>;
   /** Sets it so many hours ahead of the true time, or behind. */
   set(hours: number): void;
+  /** Removes what it is kept in; the program has ended by then. */
+  remove(): void;
 }
 
 /** A clock that is right at first, for a program of one thread or several. @throws Error where libfaketime is missing */
@@ -47,5 +49,8 @@ export function otherClock(threads: 'one' | 'several' = 'several'): OtherClock {
       FAKETIME_DONT_FAKE_MONOTONIC: '1',
     },
     set,
+    remove: () => {
+      rmSync(folder, { recursive: true, force: true });
+    },
   };
 }

@@ -222,7 +222,8 @@ export async function startServer(options: ServerOptions): Promise<RunningServer
       stop: async () => {
         await closeServer(server);
         pictures.stop();
-        await Promise.all([runner?.stop(), lines.stop(), upkeep.stop(), read]);
+        lines.stop();
+        await Promise.all([runner?.stop(), upkeep.stop(), read]);
         await store.close();
       },
     };

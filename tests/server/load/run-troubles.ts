@@ -50,7 +50,7 @@ function named(trouble: Trouble): string {
 /** Answers that say nothing of what to do, or come too late. */
 function unclear(refusals: ReadonlyMap<string, number>, longestMs: number): string[] {
   const wrong = [...refusals.keys()].filter(
-    (told) => !/try again|make room/.test(told) || /fault of Veligrid/.test(told),
+    (told) => !/try again|make room|start it/.test(told) || /fault of Veligrid/.test(told),
   );
   return [
     ...wrong.map((told) => `a refusal that is not clear: ${told}`),

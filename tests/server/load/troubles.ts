@@ -136,6 +136,7 @@ export class TroubledOutfit {
     for (const network of Object.values(this.#networks)) await network.close();
     await this.#postgres.remove();
     for (const disk of Object.values(this.#disks)) disk.remove();
+    for (const clock of Object.values(this.#clocks)) clock.remove();
   }
 }
 

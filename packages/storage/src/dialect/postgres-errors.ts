@@ -37,12 +37,17 @@ const UNREACHABLE: readonly string[] = [
   'ETIMEDOUT',
 ];
 
+/** What the driver says when it was asked for a password and has none. */
+const NO_PASSWORD = /client password must be a/;
+
 /** What the driver says of a connection that is no more. */
 const BROKEN =
   /^(Connection terminated|Query read timeout|timeout|Client (has encountered a connection error|was closed))/;
 
 function reasonOf(code: string, message: string): string {
   if (UNREACHABLE.includes(code)) return 'The database can not be reached: start it, or look at its address';
+  if (NO_PASSWORD.test(message))
+    return 'The database wants a password: give it in PGPASSWORD, in ~/.pgpass or in the address';
   if (isSilence(message)) return 'The database does not answer: look at it and at the network, then try again';
   if (code === 'ECONNRESET' || code === 'EPIPE' || BROKEN.test(message))
     return 'The connection to the database broke: try again';

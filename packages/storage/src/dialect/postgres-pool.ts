@@ -93,19 +93,22 @@ export function postgresPool(address: string, patience?: Patience): PostgresPool
     types,
     options: SESSION,
   };
-  const pool = new pg.Pool(config);
+  /** Open connections, also those that are not let in yet, each with the moment it was made. */
+  const made = new Map<pg.ClientBase, number>();
+  class NotedClient extends pg.Client {
+    constructor(own?: string | pg.ClientConfig) {
+      super(own);
+      made.set(this, performance.now());
+      this.once('end', () => made.delete(this));
+    }
+  }
+  const pool = new pg.Pool({ ...config, Client: NotedClient });
   const silence = new Silence(config, patience);
-  /** Open connections, each with the moment it was made. */
-  const made = new Map<pg.PoolClient, number>();
   let brokenAt = -Infinity;
   // an idle connection that breaks is thrown away by the pool; the next one who asks gets a new one
   pool.on('error', () => undefined);
-  pool.on('connect', (client) => {
-    made.set(client, performance.now());
-    // one that breaks between two statements is noticed by the next statement; unheard, it would end the program
-    client.on('error', () => undefined);
-  });
-  pool.on('remove', (client) => made.delete(client));
+  // one that breaks between two statements is noticed by the next statement; unheard, it would end the program
+  pool.on('connect', (client) => client.on('error', () => undefined));
   const onBroken = (): void => {
     brokenAt = performance.now();
   };
@@ -125,7 +128,7 @@ export function postgresPool(address: string, patience?: Patience): PostgresPool
     },
     async end() {
       await pool.end();
-      // a connection whose end nobody answers keeps no program from ending
+      // a connection whose end nobody answers, or that waits for a password, keeps no program from ending
       for (const client of made.keys()) socketOf(client).unref();
     },
   };
