@@ -36,6 +36,15 @@ describe.skipIf(withoutPostgres)('a database behind a network that swallows what
     expect(await ask(1.2)).toBe(1);
   });
 
+  it('is waited for when it is done and its answer is on its way', async () => {
+    await ask();
+    // that of the statement is late, that of who asks after it is not
+    const delays = [500];
+    network.slow(() => delays.shift() ?? 0);
+    expect(await ask()).toBe(1);
+    network.heal();
+  });
+
   it('is given up when nothing comes and it can not be asked, and is there again when something passes', async () => {
     await several();
     network.stall();

@@ -1,4 +1,5 @@
 import type { Socket } from 'node:net';
+import { setTimeout } from 'node:timers/promises';
 import pg from 'pg';
 
 /** How long silence is borne. */
@@ -60,12 +61,14 @@ export class Silence {
     this.#patience = patience;
   }
 
-  async #isAtWork(session: number | null): Promise<boolean> {
+  /** What the database says of a session: at work, done with what it was asked, or nothing. */
+  async #stateOf(session: number | null): Promise<'at work' | 'done' | 'silent'> {
     this.#asking ??= sessionsAtWork(this.#config, this.#patience.askMs).finally(() => {
       this.#asking = null;
     });
     const found = await this.#asking;
-    return found === 'unknown' || (found?.has(session ?? 0) ?? false);
+    if (found === null) return 'silent';
+    return found === 'unknown' || found.has(session ?? 0) ? 'at work' : 'done';
   }
 
   /**
@@ -74,19 +77,24 @@ export class Silence {
    */
   async listen<T>(client: pg.ClientBase, answer: Promise<T>): Promise<T> {
     const socket = socketOf(client);
+    const { silentMs } = this.#patience;
     let heard = socket.bytesRead;
     let asking = false;
     let over = false;
     const look = async (): Promise<void> => {
-      const before = heard;
-      heard = socket.bytesRead;
-      if (asking || heard > before) return;
+      if (asking) return;
+      const now = socket.bytesRead;
+      const isSilent = now === heard;
+      heard = now;
+      if (!isSilent) return;
       asking = true;
-      const atWork = await this.#isAtWork((client as unknown as Inside).processID);
+      const state = await this.#stateOf((client as unknown as Inside).processID);
+      // the answer may be on its way
+      if (state === 'done' && !over) await setTimeout(silentMs, undefined, { ref: false });
       asking = false;
-      if (!over && !atWork && socket.bytesRead === heard) socket.destroy(new Error(NO_ANSWER));
+      if (!over && state !== 'at work' && socket.bytesRead === now) socket.destroy(new Error(NO_ANSWER));
     };
-    const timer = setInterval(() => void look(), this.#patience.silentMs);
+    const timer = setInterval(() => void look(), silentMs);
     try {
       return await answer;
     } finally {
