@@ -23,7 +23,8 @@ async function oneInTanks(url: string): Promise<{ batch: string; tank: string; c
   const { batches } = (await answer.json()) as AnswerOf<'listBatchSeasons'>;
   const line = batches.find(({ state, lastCount }) => state === 'in-tanks' && lastCount !== null);
   const [tank] = line?.tanks ?? [];
-  if (line === undefined || line.lastCount === null || tank === undefined) throw new Error('No batch in tanks was counted.');
+  if (line === undefined || line.lastCount === null || tank === undefined)
+    throw new Error('No batch in tanks was counted.');
   return { batch: line.batch.id, tank: tank.id, count: line.lastCount.sample.id };
 }
 
