@@ -1,7 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { chromium, type BrowserContext, type Page } from 'playwright-core';
+import { chromium, type Browser, type BrowserContext, type Page } from 'playwright-core';
 import { chromiumPath } from '../../../tools/chromium.mjs';
 
 /** Sizes of screens that people have beside the microscope. */
@@ -12,7 +9,7 @@ export const SCREENS = {
 } as const;
 export type ScreenName = keyof typeof SCREENS;
 
-/** One browser with a profile of its own. */
+/** One browser as a person has it, with storage of its own. */
 export interface Browsing {
   readonly context: BrowserContext;
   readonly page: Page;
@@ -24,16 +21,18 @@ export interface Browsing {
 /** What Chromium itself logs of its missing services, and the one style that the tile viewer sets inline and the policy drops. */
 const HARMLESS = [/Failed to load resource/, /Applying inline style violates/, /Refused to apply inline style/];
 
-/** Opens a fresh browser of a screen's size. */
-export async function openBrowser(screen: ScreenName = 'desktop'): Promise<Browsing> {
-  const profile = mkdtempSync(join(tmpdir(), 'veligrid-browser-'));
-  const { width, height, touch } = SCREENS[screen];
+/** Milliseconds that Chromium is kept for the next one who wants it: starting it takes as long as many a test. */
+const KEPT_MS = 5000;
+
+let running: Promise<Browser> | null = null;
+let inUse = 0;
+let idle: NodeJS.Timeout | undefined;
+
+function start(): Promise<Browser> {
   const path = chromiumPath();
-  const context = await chromium.launchPersistentContext(profile, {
+  return chromium.launch({
     ...(path === undefined ? {} : { executablePath: path }),
     headless: true,
-    viewport: { width, height },
-    hasTouch: touch,
     args: [
       '--no-sandbox',
       '--disable-gpu',
@@ -44,9 +43,33 @@ export async function openBrowser(screen: ScreenName = 'desktop'): Promise<Brows
       '--disable-sync',
     ],
   });
+}
+
+function take(): Promise<Browser> {
+  clearTimeout(idle);
+  inUse += 1;
+  return (running ??= start());
+}
+
+function giveBack(): void {
+  inUse -= 1;
+  if (inUse > 0) return;
+  idle = setTimeout(() => {
+    void running?.then((browser) => browser.close());
+    running = null;
+  }, KEPT_MS);
+  // the end of this program ends it too
+  idle.unref();
+}
+
+/** Opens a browser of a screen's size that has seen nothing yet: what one keeps, another does not see. */
+export async function openBrowser(screen: ScreenName = 'desktop'): Promise<Browsing> {
+  const { width, height, touch } = SCREENS[screen];
+  const browser = await take();
+  const context = await browser.newContext({ viewport: { width, height }, hasTouch: touch });
   // The compiler that runs the tests and tools marks functions with it; in the page there is none.
   await context.addInitScript('globalThis.__name = (marked) => marked');
-  const page = context.pages()[0] ?? (await context.newPage());
+  const page = await context.newPage();
   const faults: string[] = [];
   page.on('pageerror', ({ message }) => faults.push(message));
   page.on('console', (message) => {
@@ -59,7 +82,7 @@ export async function openBrowser(screen: ScreenName = 'desktop'): Promise<Brows
     faults,
     async close() {
       await context.close();
-      rmSync(profile, { recursive: true, force: true });
+      giveBack();
     },
   };
 }

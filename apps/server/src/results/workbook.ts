@@ -1,4 +1,3 @@
-import writeExcelFile from 'write-excel-file/node';
 import type { Result, Sample } from '@veligrid/api';
 import { COLUMNS, type ObjectRow } from './object-row.js';
 
@@ -40,5 +39,7 @@ export async function workbook(sample: Sample, result: Result, rows: readonly Ob
     { data: summary(sample, result), sheet: 'result' },
     { data: objects, sheet: 'animals' },
   ];
+  // many files, which no other work needs
+  const { default: writeExcelFile } = await import('write-excel-file/node');
   return writeExcelFile(sheets).toBuffer();
 }

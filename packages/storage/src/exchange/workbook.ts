@@ -1,5 +1,4 @@
 import type { Cell, SheetData } from 'write-excel-file/node';
-import writeExcelFile from 'write-excel-file/node';
 import type { Context } from '../context.js';
 import { partsOf } from '../parts/parts-of.js';
 
@@ -66,5 +65,7 @@ async function sheets(context: Context): Promise<Sheet[]> {
 
 /** A workbook for people: samples, batches and tanks. Nothing reads it back. */
 export async function writeWorkbook(context: Context): Promise<Uint8Array> {
+  // many files, which no other work needs
+  const { default: writeExcelFile } = await import('write-excel-file/node');
   return writeExcelFile(await sheets(context)).toBuffer();
 }
