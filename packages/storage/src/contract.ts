@@ -1,10 +1,24 @@
-import type { PhotoCount, SampleNotes } from '@veligrid/model';
+import type { PhotoCount } from '@veligrid/model';
 import type { Change, Entered, Json, JsonObject, Kept, Records, Said } from './kept-contract.js';
 import type { AccessParts } from './access-contract.js';
+import type { JobTable } from './job-contract.js';
 import type { PlanLog } from './plan-contract.js';
+import type {
+  BatchFields,
+  CalibrationFields,
+  FillingFields,
+  MicroscopeFields,
+  PhotoFields,
+  SampleFields,
+  SignIn,
+  StaffFields,
+  TankFields,
+} from './record-contract.js';
 import type { SeasonParts } from './season-contract.js';
 
 export type { Change, Entered, Json, JsonObject, Kept, Records, Said };
+export type * from './job-contract.js';
+export * from './record-contract.js';
 
 /**
  * What every store must do, whichever database is behind it. Whatever a method has answered is on disk: neither a crash
@@ -14,116 +28,6 @@ export type { Change, Entered, Json, JsonObject, Kept, Records, Said };
  * Errors are VeligridErrors: `bad-argument` for what can't be kept or an id that is not there, `changed-meanwhile` when
  * somebody else was faster, `store-failed` when the disk or the database refused. After an error nothing of the call is kept.
  */
-
-export const ROLES = ['viewer', 'counter', 'manager'] as const;
-export type Role = (typeof ROLES)[number];
-
-export interface StaffFields {
-  /** As shown and as written into `by`; no two staff have the same, whatever the case of its letters. */
-  readonly name: string;
-  readonly role: Role;
-  /** Hash of the password with its salt and cost, or null for who can't sign in. Not in exports. */
-  readonly passwordHash: string | null;
-  /** Whether they still work here; staff are never removed. */
-  readonly active: boolean;
-}
-
-/** A browser that is signed in. */
-export interface SignIn {
-  /** SHA-256 of the secret token, hexadecimal; the token itself is nowhere kept. */
-  readonly tokenHash: string;
-  readonly staffId: string;
-  readonly startedAt: string;
-  readonly expiresAt: string;
-}
-
-export interface MicroscopeFields {
-  readonly name: string;
-  readonly note: string;
-  readonly active: boolean;
-}
-
-/** A scale that was measured on a day; never changed, a later one follows. */
-export interface CalibrationFields {
-  readonly microscopeId: string;
-  /** Objective or magnification as staff call it, for example `4x`. */
-  readonly objective: string;
-  readonly umPerPx: number;
-  /** Standard uncertainty over the value, 0..1; null when not known. */
-  readonly relativeStandardUncertainty: number | null;
-  /** Width in pixels of the pictures it is for, or null for any. */
-  readonly widthPx: number | null;
-  /** What it was measured on, for example a ruler's smallest division. */
-  readonly measuredOn: string;
-  /** When it was measured. */
-  readonly measuredAt: string;
-}
-
-export interface BatchFields {
-  /** Text, also when it looks like a number. */
-  readonly name: string;
-  /** Species preset, for example `eastern-oyster`. */
-  readonly species: string;
-  readonly spawnedAt: string | null;
-  readonly note: string;
-  readonly active: boolean;
-}
-
-export interface TankFields {
-  /** Text, also when it looks like a number. */
-  readonly name: string;
-  /** Millilitres, above 0, with standard uncertainty; null when not known. */
-  readonly volumeMl: number | null;
-  readonly volumeStandardUncertaintyMl: number | null;
-  readonly note: string;
-  readonly active: boolean;
-}
-
-/** One sample looked at under the microscope, of one container at one time. */
-export interface SampleFields {
-  readonly name: string;
-  readonly batchId: string | null;
-  readonly tankId: string | null;
-  readonly takenAt: string;
-  readonly species: string;
-  /** Live, chilled or fixed, with what, and the age. */
-  readonly notes: SampleNotes;
-  /** Millilitres of the container the sample stands for, with standard uncertainty; null when not known yet. */
-  readonly containerVolumeMl: number | null;
-  readonly containerVolumeStandardUncertaintyMl: number | null;
-  /** How its photos are counted: cell, rule, area, scale and the like, kept as given. */
-  readonly counting: JsonObject;
-  readonly note: string;
-  readonly active: boolean;
-}
-
-/** One filling of the slide (a subsample). */
-export interface FillingFields {
-  readonly sampleId: string;
-  /** 1 for the first of the sample; no two of a sample have the same. */
-  readonly number: number;
-  /** Millilitres looked at, with standard uncertainty; null when not known yet. */
-  readonly volumeMl: number | null;
-  readonly volumeStandardUncertaintyMl: number | null;
-  /** Dilutions and concentrations in order, as volumes. */
-  readonly steps: readonly { readonly takenMl: number; readonly madeUpToMl: number }[];
-  readonly note: string;
-}
-
-export interface PhotoFields {
-  readonly fillingId: string;
-  /** The picture, as `files.put` named it; must be there. */
-  readonly sha256: string;
-  /** Page of a file with several, 1 for the first. */
-  readonly page: number;
-  /** Name of the file as staff gave it. */
-  readonly name: string;
-  /** Upright size; null until it has been read. */
-  readonly widthPx: number | null;
-  readonly heightPx: number | null;
-  readonly takenAt: string | null;
-  readonly calibrationId: string | null;
-}
 
 /** A picture file. */
 export interface StoredFile {
@@ -274,61 +178,6 @@ export interface Settings {
   set(key: string, value: Json, said: Said): Promise<void>;
   /** Keys with their current values. */
   all(): Promise<Readonly<Record<string, Json>>>;
-}
-
-export type JobState = 'waiting' | 'running' | 'done' | 'failed' | 'cancelled';
-
-/** One piece of work for the background. */
-export interface Job {
-  readonly id: string;
-  /** For example `count-photo`. */
-  readonly kind: string;
-  /** What the job is about, for example a photo's id; null when nothing in particular. */
-  readonly subject: string | null;
-  readonly payload: JsonObject;
-  readonly state: JobState;
-  /** 0..1. */
-  readonly progress: number;
-  /** Why it failed last, or null. */
-  readonly reason: string | null;
-  /** How often it was begun. */
-  readonly attempts: number;
-  readonly worker: string | null;
-  readonly leaseUntil: string | null;
-  readonly addedAt: string;
-  readonly changedAt: string;
-}
-
-/** A claimed job is the worker's until its lease ends; the number of the attempt proves whose it is. */
-export interface JobHold {
-  readonly id: string;
-  readonly attempt: number;
-}
-
-/** The table behind the queue. Methods with a hold answer false when the job is no longer that worker's. */
-export interface JobTable {
-  add(jobs: readonly Pick<Job, 'kind' | 'subject' | 'payload'>[]): Promise<readonly Job[]>;
-  get(id: string): Promise<Job | null>;
-  /** Newest last. */
-  list(choice?: { readonly state?: JobState; readonly subjects?: readonly string[] }): Promise<readonly Job[]>;
-  /**
-   * Takes the job that has waited longest, or one whose lease has ended; null when there is none.
-   *
-   * @param lease in milliseconds from the store's now. A lease further away than this means that the clock was set
-   *   back, and counts as ended.
-   */
-  claim(worker: string, kinds: readonly string[], leaseMs: number): Promise<Job | null>;
-  /** Renews the lease and notes the progress, 0..1. */
-  progress(hold: JobHold, progress: number, leaseMs: number): Promise<boolean>;
-  done(hold: JobHold): Promise<boolean>;
-  /** @param again whether it goes back to the waiting ones */
-  failed(hold: JobHold, reason: string, again: boolean): Promise<boolean>;
-  /** Puts a failed or cancelled job back; false when it is neither. */
-  retry(id: string): Promise<boolean>;
-  /** False when it has ended already. */
-  cancel(id: string): Promise<boolean>;
-  /** Gives back what a worker of this name held before it was restarted; answers how many. */
-  release(worker: string): Promise<number>;
 }
 
 /** A sample with all that belongs to it, in one reading. */

@@ -1,10 +1,10 @@
 import type { Plan } from '@veligrid/api';
 import type { VNode } from 'preact';
 import { ask } from '../api/ask.js';
-import { Button } from '../parts/button.js';
 import { ScrollX } from '../parts/scroll-x.js';
 import { Trouble } from '../parts/trouble.js';
 import { useAnswer } from '../parts/use-answer.js';
+import { Print } from '../print/print-button.js';
 import { writeAddress } from '../state/address.js';
 import { limitsWords, type ShownLimits } from '../words/limits.js';
 import { dateTime, threeFigures } from '../words/numbers.js';
@@ -84,14 +84,7 @@ export function PlanScreen({ id }: { readonly id: string }): VNode {
       <div class="side-by-side spread">
         <h1>{say('plan.title', { name })}</h1>
         <span class="not-printed">
-          <Button
-            look="main"
-            onClick={() => {
-              print();
-            }}
-          >
-            {say('print.go')}
-          </Button>
+          <Print look="main" label={say('print.go')} />
         </span>
       </div>
       <About plan={plan} />

@@ -11,18 +11,25 @@ import { say, sayOr } from '../words/say.js';
 
 type Counts = BatchSeason['counts'];
 
+/** Heads of the columns that tell which count a row is of. */
+const CountHeads = (): VNode => (
+  <>
+    <th scope="col">{say('chart.day')}</th>
+    <th scope="col">{say('batch.tank')}</th>
+    <th scope="col">{say('report.count')}</th>
+    <th scope="col" class="number">
+      {say('stages.looked-at')}
+    </th>
+  </>
+);
+
 function Table({ counts }: { readonly counts: Counts }): VNode {
   const stages = STAGES.filter((stage) => counts.some(({ shares }) => shares.some((one) => one.stage === stage)));
   return (
     <table class="small">
       <thead>
         <tr>
-          <th scope="col">{say('chart.day')}</th>
-          <th scope="col">{say('batch.tank')}</th>
-          <th scope="col">{say('report.count')}</th>
-          <th scope="col" class="number">
-            {say('stages.looked-at')}
-          </th>
+          <CountHeads />
           {stages.map((stage) => (
             <th key={stage} scope="col">
               {say(`stage.${stage}`)}
@@ -55,12 +62,7 @@ const ListedTable = ({ counts }: { readonly counts: Counts }): VNode => (
   <table class="small">
     <thead>
       <tr>
-        <th scope="col">{say('chart.day')}</th>
-        <th scope="col">{say('batch.tank')}</th>
-        <th scope="col">{say('report.count')}</th>
-        <th scope="col" class="number">
-          {say('stages.looked-at')}
-        </th>
+        <CountHeads />
         <th scope="col">{say('stages.title')}</th>
       </tr>
     </thead>

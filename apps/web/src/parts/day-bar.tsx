@@ -1,9 +1,9 @@
 import type { ComponentChildren, VNode } from 'preact';
+import { Print } from '../print/print-button.js';
 import { writeAddress } from '../state/address.js';
 import { goTo } from '../state/place.js';
 import { dayAfter, longDay } from '../words/dates.js';
 import { say } from '../words/say.js';
-import { Button } from './button.js';
 
 interface Props {
   readonly screen: 'morning' | 'feed';
@@ -39,13 +39,7 @@ export function DayBar({ screen, day, today, title, children }: Props): VNode {
             ›
           </a>
           {children}
-          <Button
-            onClick={() => {
-              print();
-            }}
-          >
-            {say('day.print')}
-          </Button>
+          <Print label={say('day.print')} />
         </div>
       </div>
       {!today && <p class="note not-today">{say('day.not-today')}</p>}

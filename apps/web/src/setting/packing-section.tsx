@@ -3,9 +3,9 @@ import { useState } from 'preact/hooks';
 import type { VNode } from 'preact';
 import type { EntryField } from '../entries/entry-field.js';
 import { EntryInputs } from '../entries/entry-inputs.js';
-import { Button } from '../parts/button.js';
 import { Choice } from '../parts/field.js';
 import { Trouble } from '../parts/trouble.js';
+import { Print } from '../print/print-button.js';
 import { limitsWords } from '../words/limits.js';
 import { threeFigures } from '../words/numbers.js';
 import { say } from '../words/say.js';
@@ -107,14 +107,7 @@ export function PackingSection({ view }: { readonly view: SettingOfBatch }): VNo
             wanted={typeof question['packages'] === 'number' ? question['packages'] : null}
           />
           <p class="side-by-side not-printed">
-            <Button
-              look="main"
-              onClick={() => {
-                print();
-              }}
-            >
-              {say('pack.print')}
-            </Button>
+            <Print look="main" label={say('pack.print')} />
           </p>
           <KeepPlan question={question} batch={view.batch.id} />
         </>
