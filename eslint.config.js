@@ -16,7 +16,7 @@ export default tseslint.config(
     languageOptions: {
       parserOptions: {
         projectService: {
-          allowDefaultProject: ['vitest.config.ts', 'apps/web/vite.config.ts'],
+          allowDefaultProject: ['vitest.config.ts', 'apps/web/vite.config.ts', 'apps/cli/vite.config.ts'],
           defaultProject: 'tests/tsconfig.json',
         },
       },

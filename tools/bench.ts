@@ -13,6 +13,7 @@ import { join } from 'node:path';
 import { countPhoto, setDecodeThreads } from '@veligrid/imaging';
 import { format, resolveConfig } from 'prettier';
 import sharp from 'sharp';
+import { median } from './median.js';
 import { mosaic } from './mosaic.js';
 
 const ROUNDS = 7;
@@ -27,8 +28,6 @@ interface Timing {
   readonly stepsMs: Readonly<Record<string, number>>;
   readonly memoryMb: number;
 }
-
-const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1] ?? NaN;
 
 async function timed(work: () => Promise<unknown>): Promise<number> {
   const start = performance.now();

@@ -88,10 +88,14 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
   const { scaleUmPerPx = null, calibration = null, cell = 'sedgwick-rafter', timing = false } = options;
   const pages = readPhoto(source, readOptions(options));
   const photo = options.name ?? (typeof source === 'string' ? (source.split(/[/\\]/).pop() ?? source) : 'photo');
-  const [warm, staging] = await Promise.all([sharedTools(), prepareStaging(options.staging)]);
+  const loading = Promise.all([sharedTools(), prepareStaging(options.staging)]);
+  // told below, unless the photo is refused first
+  loading.catch(() => undefined);
   const counts: PhotoCount[] = [];
   let clock = beginClock(options);
+  // the first page is decoded while the networks load
   for await (const page of pages) {
+    const [warm, staging] = await loading;
     tick(clock, 'read');
     const count = await countPage(page, {
       photo,

@@ -97,7 +97,7 @@ export const fakeImaging: Imaging = {
     }
     return counts;
   },
-  photoView,
+  photoView: (raster, umPerPx) => Promise.resolve(photoView(raster, umPerPx)),
   readPhoto,
   renderOverlay,
 };

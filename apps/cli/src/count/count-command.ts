@@ -4,8 +4,7 @@ import type { CountOptions, StagingOptions } from '@veligrid/imaging';
 import { VeligridError, type SampleNotes } from '@veligrid/model';
 import { readCalibration } from '../calibrate/read-calibration.js';
 import type { Console } from '../console.js';
-import { NAMING } from '../fields/field-text.js';
-import { fieldOfPhoto, readPlan, type PlannedField } from '../fields/read-plan.js';
+import { fieldOfPhoto, NAMING, readPlan, type PlannedField } from '../fields/read-plan.js';
 import { EXIT, worstOf } from '../exit-codes.js';
 import { progressBar } from '../progress.js';
 import { readStaging } from '../stages/read-staging.js';
@@ -17,6 +16,7 @@ import { countTable } from './count-table.js';
 import { csvHeading } from './detections-csv.js';
 import { fillingText } from './filling-summary.js';
 import { outputNames } from './output-names.js';
+import { ownWorker } from './own-worker.js';
 import { prepareFolder, writeResult } from './write-result.js';
 
 /** Arguments of `veligrid count`. */
@@ -49,9 +49,6 @@ export interface CountArguments {
 
 const CSV_NAME = 'detections.csv';
 const FILLING_NAME = 'one-filling.json';
-
-/** The worker as built, beside this file. */
-const ownWorker = (): URL => new URL('./count-worker.js', import.meta.url);
 
 /** What was read from the files that the arguments name. */
 interface Given {
@@ -142,7 +139,7 @@ function nothingToCount({ unopened }: Collected, { inputs }: CountArguments): Ve
  *
  * @param args checked arguments
  * @param console where to write
- * @param worker module that counts one job; default the one beside this file
+ * @param worker module that counts one job; default the program's own
  * @returns exit code: 0, or 3 when a photo could not be read, 5 when a result could not be written, 1 for our own fault
  * @throws VeligridError when there is nothing to count (2) or no place for the results (5)
  */

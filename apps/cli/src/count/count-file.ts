@@ -58,7 +58,7 @@ export type CountResult =
 export interface Imaging {
   readonly countPhoto: (source: string, options: CountOptions) => Promise<PhotoCount[]>;
   readonly readPhoto: (source: string, options: ReadPhotoOptions) => AsyncGenerator<Page, void, undefined>;
-  readonly photoView: (raster: Raster, umPerPx: number | null) => PhotoView;
+  readonly photoView: (raster: Raster, umPerPx: number | null) => Promise<PhotoView>;
   readonly renderOverlay: (raster: Raster, count: PhotoCount) => Promise<Buffer>;
 }
 
@@ -92,7 +92,7 @@ async function viewsOf(job: CountJob, counts: readonly PhotoCount[], imaging: Im
   for await (const { raster, page } of imaging.readPhoto(job.path, { name: job.name })) {
     const count = counts[page - 1];
     if (count === undefined) throw new Error(`${job.name} has more pages than counts`);
-    views.push({ count, view: imaging.photoView(raster, count.scale.umPerPx) });
+    views.push({ count, view: await imaging.photoView(raster, count.scale.umPerPx) });
   }
   return views;
 }

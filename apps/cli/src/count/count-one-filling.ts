@@ -1,4 +1,3 @@
-import { joinPhotos } from '@veligrid/imaging';
 import type { CountJob, CountResult } from './count-file.js';
 import { countOnWorkers, type CountPoolOptions } from './count-pool.js';
 import { fillingSummary, type FillingSummary } from './filling-summary.js';
@@ -18,6 +17,8 @@ export async function countOneFilling(
     pool,
   );
   const views = counted.map((result) => (result.kind === 'counted' ? result.views : []));
+  // only photos of one filling need the machinery on this side
+  const { joinPhotos } = await import('@veligrid/imaging');
   const joined = joinPhotos(views.flat());
   let next = 0;
   const written = await countOnWorkers(

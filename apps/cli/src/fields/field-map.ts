@@ -1,5 +1,6 @@
 import type { DrawnField, FieldPlan } from '@veligrid/estimation';
-import { NAMING, planWords } from './field-text.js';
+import { planWords } from './field-text.js';
+import { NAMING } from './read-plan.js';
 import { CELL_LAYOUTS, columnLetters } from '@veligrid/estimation';
 
 /** Side of a square on the map, in the drawing's units, and room for the heads of rows and columns. */

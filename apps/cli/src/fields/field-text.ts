@@ -1,9 +1,6 @@
+import { CELL_LAYOUTS, columnLetters, type FieldPlan } from '@veligrid/estimation';
 import { textTable } from '../text-table.js';
-import type { FieldPlan } from '@veligrid/estimation';
-import { CELL_LAYOUTS, columnLetters } from '@veligrid/estimation';
-
-/** How fields and photos are brought together. */
-export const NAMING = 'Call each photo after its field, such as field-01.jpg, or write its name into fields.json.';
+import { NAMING } from './read-plan.js';
 
 /** One line that says what was drawn and how to draw it again. */
 export function planWords({ cell, unit, seed, drawnAt, fields }: FieldPlan): string {

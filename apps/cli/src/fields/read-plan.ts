@@ -7,6 +7,9 @@ export interface PlannedField {
   readonly photo: string | null;
 }
 
+/** How fields and photos are brought together. */
+export const NAMING = 'Call each photo after its field, such as field-01.jpg, or write its name into fields.json.';
+
 const isRecord = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null;
 
 function fieldOf(value: unknown): PlannedField | null {

@@ -1,5 +1,11 @@
 import { readFile } from 'node:fs/promises';
-import { loadSpecies, parseSpecies, parseStageRules, type StageRules, type StagingOptions } from '@veligrid/imaging';
+import {
+  loadSpecies,
+  parseSpecies,
+  parseStageRules,
+  type StageRules,
+  type StagingOptions,
+} from '@veligrid/imaging/stage-files';
 import { VeligridError, type SampleNotes } from '@veligrid/model';
 
 /** What the command line says of stages and the sample. */
