@@ -35,7 +35,7 @@ const ONE_DOOR = {
 };
 
 /** Entries beside the index, for those who must not load a whole package; each is named in `exports` of its package.json. */
-const ENTRIES = '^packages/imaging/src/(count|stage-files)\\.ts$';
+const ENTRIES = '^packages/imaging/src/(count|pictures|stage-files)\\.ts$';
 
 /** Rooms whose results may depend on nothing but their arguments: no Node, so no clock, disk or process. */
 const WITHOUT_NODE = '^(packages/(model|review|estimation|hatchery|api)|apps/web)/src/';

@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import { buildCountWorker } from './build-count-worker.mjs';
+import { buildProgram } from './build-program.mjs';
 import { buildViewer } from './build-viewer.mjs';
 import { missingPackages } from './missing-packages.mjs';
 import { nodeRefusal } from './node-version.mjs';
@@ -20,8 +20,7 @@ export function setUp() {
   if (runNode(['node_modules/typescript/bin/tsc', '-b']) !== 0) {
     throw new SetupError('The source does not compile; the messages above say where.');
   }
-  if (buildCountWorker() !== 0)
-    throw new SetupError('The counting thread could not be built; the messages above say why.');
+  if (buildProgram() !== 0) throw new SetupError('The program could not be built; the messages above say why.');
   if (buildViewer() !== 0) throw new SetupError('The viewer could not be built; the messages above say why.');
 }
 

@@ -1,6 +1,7 @@
 #!/usr/bin/env node
+import { built } from './built.js';
 import { processConsole } from './console.js';
-import { run } from './run.js';
+import type { run as Run } from './run.js';
 
 // whoever reads the output may stop early, as `head` does: that is no fault
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
@@ -8,4 +9,5 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   process.exit();
 });
 
+const { run } = (await import(built('run.js').href)) as { run: typeof Run };
 process.exitCode = await run(process.argv.slice(2), processConsole);

@@ -1,4 +1,4 @@
-import { countPhoto, setDecodeThreads } from '@veligrid/imaging';
+import { countPhoto, setDecodeThreads } from '@veligrid/imaging/count';
 import { answerCounts } from './answer-counts.js';
 import { lowerPriority } from './lower-priority.js';
 

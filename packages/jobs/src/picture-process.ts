@@ -1,5 +1,5 @@
 import { readFile, writeFile } from 'node:fs/promises';
-import { cutPyramid, inspectPhoto, previewPicture, setDecodeThreads } from '@veligrid/imaging';
+import { cutPyramid, inspectPhoto, previewPicture, setDecodeThreads } from '@veligrid/imaging/pictures';
 import { VeligridError } from '@veligrid/model';
 import { answerTasks } from './answer-tasks.js';
 import type { PictureAnswer, PictureTask } from './picture-task.js';

@@ -2,6 +2,7 @@ import { availableParallelism } from 'node:os';
 import { join } from 'node:path';
 import type { CountOptions, StagingOptions } from '@veligrid/imaging';
 import { VeligridError, type SampleNotes } from '@veligrid/model';
+import { built } from '../built.js';
 import { readCalibration } from '../calibrate/read-calibration.js';
 import type { Console } from '../console.js';
 import { fieldOfPhoto, NAMING, readPlan, type PlannedField } from '../fields/read-plan.js';
@@ -16,7 +17,6 @@ import { countTable } from './count-table.js';
 import { csvHeading } from './detections-csv.js';
 import { fillingText } from './filling-summary.js';
 import { outputNames } from './output-names.js';
-import { ownWorker } from './own-worker.js';
 import { prepareFolder, writeResult } from './write-result.js';
 
 /** Arguments of `veligrid count`. */
@@ -143,7 +143,11 @@ function nothingToCount({ unopened }: Collected, { inputs }: CountArguments): Ve
  * @returns exit code: 0, or 3 when a photo could not be read, 5 when a result could not be written, 1 for our own fault
  * @throws VeligridError when there is nothing to count (2) or no place for the results (5)
  */
-export async function countCommand(args: CountArguments, console: Console, worker: URL = ownWorker()): Promise<number> {
+export async function countCommand(
+  args: CountArguments,
+  console: Console,
+  worker: URL = built('count/count-worker.js'),
+): Promise<number> {
   const collected = await collectPhotos(args.inputs, args.out);
   if (collected.photos.length === 0) throw nothingToCount(collected, args);
   const given = await readGiven(args);

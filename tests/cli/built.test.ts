@@ -1,19 +1,24 @@
 import { spawnSync } from 'node:child_process';
-import { mkdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import sharp from 'sharp';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import { ownWorker } from '../../../apps/cli/src/count/own-worker.js';
-import { filesBelow, newFolder } from '../support/shell.js';
+import { built } from '../../apps/cli/src/built.js';
+import { filesBelow, newFolder } from './support/shell.js';
 
-const root = fileURLToPath(new URL('../../../', import.meta.url));
+const root = fileURLToPath(new URL('../../', import.meta.url));
 
-describe('ownWorker', () => {
+const ROOMS = readdirSync(join(root, 'packages'))
+  .map((name) => `packages/${name}`)
+  .concat('apps/server', 'apps/cli');
+
+describe('built', () => {
   const place = newFolder();
-  const module = pathToFileURL(join(place, 'apps/cli/dist/count/count-worker.js')).href;
-  const bundled = pathToFileURL(join(place, 'apps/cli/dist/bundled/count-worker.js')).href;
-  const chosen = (): string => ownWorker(new URL('.', module)).href;
+  const home = pathToFileURL(join(place, 'apps/cli/dist/'));
+  const compiled = new URL('count/count-worker.js', home).href;
+  const bundled = new URL('bundled/count-worker.js', home).href;
+  const chosen = (): string => built('count/count-worker.js', home).href;
 
   /** Writes a file as if at a second of a day. */
   function written(path: string, second: number): void {
@@ -25,31 +30,31 @@ describe('ownWorker', () => {
 
   beforeEach(() => {
     rmSync(place, { recursive: true, force: true });
-    for (const room of ['packages/model', 'packages/imaging', 'apps/cli']) written(`${room}/dist/.tsbuildinfo`, 100);
+    for (const room of ROOMS) written(`${room}/dist/.tsbuildinfo`, 100);
   });
 
-  it('is the one file when that was made last', () => {
+  it('is of the few files when they were made last', () => {
     written('apps/cli/dist/bundled/count-worker.js', 101);
     expect(chosen()).toBe(bundled);
   });
 
-  it.each(['packages/model', 'packages/imaging', 'apps/cli'])('is the module when %s was compiled after it', (room) => {
+  it.each(ROOMS)('is the compiled module when %s was compiled later', (room) => {
     written('apps/cli/dist/bundled/count-worker.js', 101);
     written(`${room}/dist/.tsbuildinfo`, 102);
-    expect(chosen()).toBe(module);
+    expect(chosen()).toBe(compiled);
   });
 
-  it('is the module where there is no one file, or the packages lie elsewhere', () => {
-    expect(chosen()).toBe(module);
+  it('is the compiled module where there are no few files, or the packages lie elsewhere', () => {
+    expect(chosen()).toBe(compiled);
     written('apps/cli/dist/bundled/count-worker.js', 101);
     rmSync(join(place, 'packages'), { recursive: true });
-    expect(chosen()).toBe(module);
+    expect(chosen()).toBe(compiled);
   });
 });
 
-describe('the worker in one file', () => {
+describe('the counting thread in one file', () => {
   const folder = newFolder();
-  const dist = pathToFileURL(join(root, 'apps/cli/dist/count/'));
+  const dist = pathToFileURL(join(root, 'apps/cli/dist/'));
   const photo = join(folder, 'part.png');
 
   beforeAll(async () => {
@@ -61,8 +66,8 @@ describe('the worker in one file', () => {
   function filesBy(worker: URL, name: string): Map<string, Buffer> {
     const out = join(folder, name);
     const script = `
-      import { countCommand } from '${new URL('count-command.js', dist).href}';
-      import { processConsole } from '${new URL('../console.js', dist).href}';
+      import { countCommand } from '${new URL('count/count-command.js', dist).href}';
+      import { processConsole } from '${new URL('console.js', dist).href}';
       const args = ${JSON.stringify({ inputs: [photo], out, overlay: true })};
       process.exitCode = await countCommand(args, processConsole, new URL('${worker.href}'));`;
     writeFileSync(join(folder, `${name}.mjs`), script);
@@ -73,10 +78,10 @@ describe('the worker in one file', () => {
   }
 
   it('is made by npm run build and writes the same bytes as its modules', () => {
-    const oneFile = ownWorker(dist);
+    const oneFile = built('count/count-worker.js', dist);
     expect(oneFile.pathname).toMatch(/bundled\/count-worker\.js$/);
     const files = filesBy(oneFile, 'one-file');
     expect([...files.keys()]).toEqual(['part.json', 'part.overlay.jpg']);
-    expect(files).toEqual(filesBy(new URL('count-worker.js', dist), 'modules'));
+    expect(files).toEqual(filesBy(new URL('count/count-worker.js', dist), 'modules'));
   });
 });
