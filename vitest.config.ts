@@ -9,6 +9,7 @@ export default defineConfig({
   resolve: { conditions },
   ssr: { resolve: { conditions } },
   test: {
+    globalSetup: 'tests/support/temporary-folder.ts',
     testTimeout: 60_000,
     hookTimeout: 180_000,
     maxWorkers: 2,
