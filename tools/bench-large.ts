@@ -5,7 +5,7 @@
  *
  *   npm run bench:large [-- --print]
  *
- * Build first (npx tsc -b). Memory bears other work on the machine. With --print nothing is written to docs/.
+ * Build first (npm run build). Memory bears other work on the machine. With --print nothing is written to docs/.
  */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';

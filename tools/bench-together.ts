@@ -5,7 +5,7 @@
  *
  *   npm run bench:together [-- --print]
  *
- * Build first (npx tsc -b). Needs a quiet machine with two cores or more, and Linux, whose taskset holds a program to one
+ * Build first (npm run build). Needs a quiet machine with two cores or more, and Linux, whose taskset holds a program to one
  * core or two. With --print nothing is written to docs/.
  */
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';

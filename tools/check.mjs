@@ -7,6 +7,9 @@ import { collectNode, runNode } from './run.mjs';
 /** Before all others: they read what it made. */
 const compile = { name: 'compile', command: ['node_modules/typescript/bin/tsc', '-b'] };
 
+/** After it: tests and what they start run from its files. */
+const bundle = { name: 'few files', command: ['tools/build-program.mjs'] };
+
 /**
  * What reads the source alone, the slowest first.
  *
@@ -60,7 +63,7 @@ async function runQuietly({ name, command }) {
  * @returns {Promise<number>} exit code
  */
 export async function check() {
-  const outcomes = [await runQuietly(compile)];
+  const outcomes = [await runQuietly(compile), await runQuietly(bundle)];
   const left = [...checks];
   const lane = async () => {
     for (let step = left.shift(); step !== undefined; step = left.shift()) outcomes.push(await runQuietly(step));

@@ -1,7 +1,8 @@
 import { relative, sep } from 'node:path';
 import { defineConfig, type Plugin } from 'vite';
 
-const OUT = `${import.meta.dirname}/dist/bundled`;
+/** Beside the place where tools/build-program.mjs puts it, and as deep. */
+const OUT = `${import.meta.dirname}/dist/bundled-new`;
 
 /** Modules that look for files beside themselves go on looking there. */
 const ownPlaces: Plugin = {
@@ -19,7 +20,8 @@ const ownPlaces: Plugin = {
 /**
  * The program in few files, made of its compiled modules and the libraries that are JavaScript: to read a thousand modules
  * one by one takes a server a second of its start, and the thread that counts a third of a second. Libraries that bring
- * machine code or are seldom needed stay outside.
+ * machine code (but for sharp, which looks for its own from its own place) or are seldom needed stay outside: they are found
+ * because npm puts them into the node_modules of the whole project.
  */
 export default defineConfig({
   root: import.meta.dirname,

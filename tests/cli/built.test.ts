@@ -5,6 +5,7 @@ import { fileURLToPath, pathToFileURL } from 'node:url';
 import sharp from 'sharp';
 import { beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { built } from '../../apps/cli/src/built.js';
+import { ROOMS as BUNDLED_ROOMS } from '../../tools/build-program.mjs';
 import { filesBelow, newFolder } from './support/shell.js';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
@@ -30,6 +31,7 @@ describe('built', () => {
 
   beforeEach(() => {
     rmSync(place, { recursive: true, force: true });
+    written('node_modules/.package-lock.json', 100);
     for (const room of ROOMS) written(`${room}/dist/.tsbuildinfo`, 100);
   });
 
@@ -44,6 +46,16 @@ describe('built', () => {
     expect(chosen()).toBe(compiled);
   });
 
+  it('is the compiled module when libraries were installed later', () => {
+    written('apps/cli/dist/bundled/count-worker.js', 101);
+    written('node_modules/.package-lock.json', 102);
+    expect(chosen()).toBe(compiled);
+  });
+
+  it('rests on the same packages as the tool that makes the few files', () => {
+    expect([...BUNDLED_ROOMS].sort()).toEqual([...ROOMS].sort());
+  });
+
   it('is the compiled module where there are no few files, or the packages lie elsewhere', () => {
     expect(chosen()).toBe(compiled);
     written('apps/cli/dist/bundled/count-worker.js', 101);
@@ -52,7 +64,7 @@ describe('built', () => {
   });
 });
 
-describe('the counting thread in one file', () => {
+describe('the counting thread in few files', () => {
   const folder = newFolder();
   const dist = pathToFileURL(join(root, 'apps/cli/dist/'));
   const photo = join(folder, 'part.png');
@@ -78,9 +90,9 @@ describe('the counting thread in one file', () => {
   }
 
   it('is made by npm run build and writes the same bytes as its modules', () => {
-    const oneFile = built('count/count-worker.js', dist);
-    expect(oneFile.pathname).toMatch(/bundled\/count-worker\.js$/);
-    const files = filesBy(oneFile, 'one-file');
+    const fewFiles = built('count/count-worker.js', dist);
+    expect(fewFiles.pathname).toMatch(/bundled\/count-worker\.js$/);
+    const files = filesBy(fewFiles, 'few-files');
     expect([...files.keys()]).toEqual(['part.json', 'part.overlay.jpg']);
     expect(files).toEqual(filesBy(new URL('count/count-worker.js', dist), 'modules'));
   });

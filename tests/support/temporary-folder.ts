@@ -16,7 +16,7 @@ export default function setup(): (() => void) | undefined {
   // a database that tests start has an account of its own
   chmodSync(folder, 0o755);
   process.env[OURS] = folder;
-  process.env['TMPDIR'] = folder;
+  for (const name of ['TMPDIR', 'TEMP', 'TMP']) process.env[name] = folder;
   return () => {
     try {
       rmSync(folder, { recursive: true, force: true, maxRetries: 3 });

@@ -1,5 +1,15 @@
 import { spawnSync } from 'node:child_process';
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -12,11 +22,18 @@ fs.appendFileSync('calls.txt', process.argv.slice(2).join(' ') + '\\n');
 ${plan}
 `;
 
-/** Installs one package and a compiler that only says that it ran. */
+/** Installs one package, a compiler that only says that it ran, and a bundler whose files hold one letter. */
 const installs = `
 fs.mkdirSync('node_modules/a', { recursive: true });
 fs.mkdirSync('node_modules/typescript/bin', { recursive: true });
 fs.writeFileSync('node_modules/typescript/bin/tsc', "console.log('compiled');");
+fs.mkdirSync('node_modules/vite/bin', { recursive: true });
+fs.writeFileSync('node_modules/vite/bin/vite.js', \`
+const fs = require('node:fs');
+console.log('bundled', ...process.argv.slice(2, 4));
+fs.mkdirSync('apps/cli/dist/bundled-new', { recursive: true });
+for (const name of ['run.js', 'count-worker.js', 'part-b.js']) fs.writeFileSync('apps/cli/dist/bundled-new/' + name, 'b');
+\`);
 fs.writeFileSync('node_modules/.package-lock.json', fs.readFileSync('package-lock.json'));
 `;
 
@@ -52,7 +69,7 @@ describe('npm start on a bare clone', () => {
   it('installs, compiles, opens the viewer and hands on the exit code', () => {
     writeFileSync(npm(), fakeNpm(installs));
     const { status, stdout } = start();
-    expect(stdout).toBe('compiled\nran serve --open\n');
+    expect(stdout).toBe('compiled\nbundled build apps/cli\nran serve --open\n');
     expect(status).toBe(3);
     expect(calls()).toEqual(['ci --include=dev --include=optional --no-audit --no-fund']);
   });
@@ -68,6 +85,25 @@ describe('npm start on a bare clone', () => {
     writeFileSync(join(project, 'package-lock.json'), '{"packages":{"node_modules/a":{"version":"1.0.1"}}}');
     start();
     expect(calls()).toHaveLength(3);
+  });
+
+  it('puts the program into few files once, beside those that a running one may still load', () => {
+    const place = join(project, 'apps/cli/dist/bundled');
+    mkdirSync(place);
+    for (const name of ['run.js', 'part-a.js', 'part-old.js']) writeFileSync(join(place, name), 'a');
+    const longAgo = Date.now() / 1000 - 8 * 86_400;
+    utimesSync(join(place, 'part-old.js'), longAgo, longAgo);
+    utimesSync(join(place, 'run.js'), longAgo, longAgo);
+    writeFileSync(npm(), fakeNpm(installs));
+    expect(start().stdout).toContain('bundled');
+    const holds = (name: string): string => readFileSync(join(place, name), 'utf8');
+    expect(
+      readdirSync(place)
+        .sort()
+        .map((name) => name + holds(name)),
+    ).toEqual(['count-worker.jsb', 'part-a.jsa', 'part-b.jsb', 'run.jsb']);
+    expect(start().stdout).not.toContain('bundled');
+    expect(existsSync(`${place}-new`)).toBe(false);
   });
 
   it('ends with the one command to type when npm can not install', () => {

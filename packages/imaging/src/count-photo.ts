@@ -42,7 +42,7 @@ interface Tools {
   readonly refiner: Refiner;
 }
 
-let tools: Promise<Tools> | null = null;
+let shared: Promise<Tools> | null = null;
 
 async function loadTools(): Promise<Tools> {
   const [finder, refiner] = await Promise.all([loadFinder(), loadRefiner()]);
@@ -51,11 +51,11 @@ async function loadTools(): Promise<Tools> {
 
 /** The one finder and refiner of this process, loaded at its first photo and kept warm. */
 async function sharedTools(): Promise<Tools> {
-  tools ??= loadTools();
+  shared ??= loadTools();
   try {
-    return await tools;
+    return await shared;
   } catch (error) {
-    tools = null;
+    shared = null;
     throw error;
   }
 }
@@ -88,27 +88,32 @@ export async function countPhoto(source: Uint8Array | string, options: CountOpti
   const { scaleUmPerPx = null, calibration = null, cell = 'sedgwick-rafter', timing = false } = options;
   const pages = readPhoto(source, readOptions(options));
   const photo = options.name ?? (typeof source === 'string' ? (source.split(/[/\\]/).pop() ?? source) : 'photo');
-  const loading = Promise.all([sharedTools(), prepareStaging(options.staging)]);
-  // told below, unless the photo is refused first
-  loading.catch(() => undefined);
+  const staging = await prepareStaging(options.staging);
+  // the first page is decoded while the networks load; they are waited for even when the photo is refused
+  const loading = sharedTools();
+  const loaded = loading.catch(() => undefined);
   const counts: PhotoCount[] = [];
   let clock = beginClock(options);
-  // the first page is decoded while the networks load
-  for await (const page of pages) {
-    const [warm, staging] = await loading;
-    tick(clock, 'read');
-    const count = await countPage(page, {
-      photo,
-      ...warm,
-      staging,
-      cell,
-      scaleUmPerPx,
-      calibration,
-      area: areaOptions(options),
-      clock,
-    });
-    counts.push(timing ? { ...count, timingMs: clock.ms } : count);
-    clock = beginClock(options);
+  try {
+    for await (const page of pages) {
+      tick(clock, 'read');
+      const tools = await loading;
+      clock.since = performance.now();
+      const count = await countPage(page, {
+        photo,
+        ...tools,
+        staging,
+        cell,
+        scaleUmPerPx,
+        calibration,
+        area: areaOptions(options),
+        clock,
+      });
+      counts.push(timing ? { ...count, timingMs: clock.ms } : count);
+      clock = beginClock(options);
+    }
+  } finally {
+    await loaded;
   }
   return counts;
 }
