@@ -9,7 +9,7 @@ const MAIN = 'apps/cli/dist/main.js';
 export const machine = (): string =>
   `${cpus()[0]?.model.trim() ?? 'unknown'}, ${String(cpus().length)} cores, load ${loadavg()[0]?.toFixed(1) ?? '?'} at the end`;
 
-/** What one run of the command took. */
+/** What one run of the command took: largest memory, seconds of processor and of clock; and counted objects of the first photo. */
 export interface Usage {
   readonly memoryMb: number;
   readonly cpuS: number;
@@ -23,7 +23,13 @@ export interface Held {
   readonly cores?: string;
 }
 
-/** Counts photos by `veligrid count` in a process of its own and tells what it took; the results are put into a folder below `folder` and taken away. */
+/**
+ * Counts photos by `veligrid count` in a process of its own and tells what it took.
+ *
+ * @param folder where the results are for so long; they are taken away
+ * @param umPerPx scale of the photos, micrometres per pixel
+ * @throws Error with what the command said when it did not end with 0
+ */
 export function countRun(folder: string, photos: readonly string[], umPerPx: number, { threads, cores }: Held): Usage {
   const usage = join(folder, 'usage.json');
   const out = join(folder, 'out');
